@@ -1,0 +1,1 @@
+"""Shedbook: a field logbook for peppers and the crops that share their beds."""

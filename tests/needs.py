@@ -1,0 +1,99 @@
+"""What some tests need from the machine: how it is found, and how a person gets it.
+
+Python's own library only, since tests/__main__.py asks before anything is installed.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+BROWSER_COMMANDS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+BROWSER_FILES = (
+    "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
+    "/Applications/Chromium.app/Contents/MacOS/Chromium",
+    "C:/Program Files/Google/Chrome/Application/chrome.exe",
+    "C:/Program Files (x86)/Microsoft/Edge/Application/msedge.exe",
+)
+
+
+@dataclass(frozen=True)
+class Need:
+    """A thing of the machine, whether it is there, and the line that installs it."""
+
+    name: str
+    is_there: Callable[[], bool]
+    install: str
+
+
+@cache
+def find_browser() -> str | None:
+    """The program of a Chromium-like browser: the machine's own, else the one of Playwright."""
+    return find_system_browser() or find_playwright_browser()
+
+
+def find_system_browser() -> str | None:
+    """SHEDBOOK_BROWSER names one; otherwise the usual commands and places."""
+    named = os.environ.get("SHEDBOOK_BROWSER")
+    if named:
+        return named
+    found = next(filter(None, map(shutil.which, BROWSER_COMMANDS)), None)
+    return found or next((file for file in BROWSER_FILES if Path(file).exists()), None)
+
+
+def find_playwright_browser() -> str | None:
+    """The browser that `playwright install chromium` fetched."""
+    # In a process of its own: Playwright keeps an event loop running where it is asked.
+    ask = (
+        "from playwright.sync_api import sync_playwright as start\n"
+        "with start() as playwright: print(playwright.chromium.executable_path)"
+    )
+    asked = subprocess.run(
+        [sys.executable, "-P", "-c", ask], capture_output=True, text=True, check=False
+    )
+    path = asked.stdout.strip()
+    return path if path and Path(path).exists() else None
+
+
+@cache
+def find_postgresql() -> Path | None:
+    """The folder with initdb and pg_ctl, the newest where there are several."""
+    command = shutil.which("initdb")
+    if command:
+        return Path(command).resolve().parent
+    packaged = Path("/usr/lib/postgresql").glob("*/bin/initdb")
+    newest = max(packaged, key=lambda file: float(file.parts[-3]), default=None)
+    return newest.parent if newest else None
+
+
+@cache
+def can_install_packages() -> bool:
+    """Whether pip reaches the packages that an installation in an empty folder takes."""
+    command = "install --dry-run --no-deps --ignore-installed --quiet --retries 0 hatchling"
+    asked = subprocess.run(
+        [sys.executable, "-P", "-m", "pip", *command.split()], capture_output=True, check=False
+    )
+    return asked.returncode == 0
+
+
+BROWSER = Need(
+    "a Chromium browser",
+    lambda: find_browser() is not None,
+    "sudo apt install chromium (or Google Chrome, or its path in SHEDBOOK_BROWSER)",
+)
+POSTGRESQL = Need(
+    "the PostgreSQL server programs",
+    lambda: find_postgresql() is not None,
+    "sudo apt install postgresql",
+)
+PACKAGES = Need("packages from the network", can_install_packages, "connect to the network")
+
+# By the folder below tests/ that cannot run without it, and by the marker of a single test.
+BY_FOLDER = {"browser": BROWSER, "packaging": PACKAGES}
+BY_MARKER = {"postgresql": POSTGRESQL}
