@@ -1,0 +1,70 @@
+// @ts-check
+/**
+ * What a rule may see: one subject with its bed, residents and weather; twin of log/view.py.
+ * An event belongs to a bed only when it names the bed: water given to seedlings in March must not
+ * count as water for the bed that they are planted into in May. So a form that records work on a
+ * planting names its bed too.
+ */
+
+import { sortByTime } from "./ledger.js";
+
+/** @import { LoggedEvent, Planting, Subjects, View } from "../types.js" */
+/** @import { Ledger } from "./ledger.js" */
+
+/**
+ * A planting with its bed and all that happened to either; null when unknown or hidden.
+ * @param {Ledger} ledger @param {string} plantingId
+ * @returns {View | null}
+ */
+export function viewOfPlanting(ledger, plantingId) {
+  const planting = ledger.planting(plantingId);
+  if (planting === null || planting.hidden) return null;
+  const bedId = planting.bed;
+  const own = ledger.eventsOfPlanting(plantingId);
+  if (bedId === undefined) {
+    return viewOf(ledger, "planting", { planting: plantingId }, planting, own);
+  }
+  const elsewhere = own.filter((event) => event.bed !== bedId);
+  const subject = { bed: bedId, planting: plantingId };
+  return viewOf(ledger, "planting", subject, planting, elsewhere);
+}
+
+/**
+ * A bed with its residents and all that happened in it; null when unknown or hidden.
+ * @param {Ledger} ledger @param {string} bedId
+ * @returns {View | null}
+ */
+export function viewOfBed(ledger, bedId) {
+  const bed = ledger.bed(bedId);
+  if (bed === null || bed.hidden) return null;
+  return viewOf(ledger, "bed", { bed: bedId }, null, []);
+}
+
+/**
+ * The one shape of a view; `events` are those that the bed does not already hold.
+ * @param {Ledger} ledger @param {"planting" | "bed"} kind @param {Subjects} subject
+ * @param {Planting | null} planting @param {LoggedEvent[]} events
+ * @returns {View}
+ */
+function viewOf(ledger, kind, subject, planting, events) {
+  const bedId = subject.bed;
+  const seen = [...events, ...ledger.weather()];
+  let residents = planting === null ? [] : [planting];
+  /** @type {Planting[]} */
+  const neighbours = [];
+  if (bedId !== undefined) {
+    seen.push(...ledger.eventsInBed(bedId));
+    residents = ledger.residents(bedId);
+    for (const other of ledger.bedsBeside(bedId)) neighbours.push(...ledger.residents(other));
+  }
+  return {
+    kind,
+    subject,
+    bed: bedId === undefined ? null : ledger.bed(bedId),
+    planting,
+    settings: ledger.settings(),
+    events: sortByTime(seen),
+    residents,
+    neighbours: neighbours.sort((a, b) => (a.id < b.id ? -1 : 1)),
+  };
+}

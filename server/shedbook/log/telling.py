@@ -1,0 +1,127 @@
+"""How an entry is read once its corrections are known: the twin of client/log/telling.js.
+
+An entry that corrects or voids names a *root* entry. The root as it is told last is its *telling*;
+whatever is folded is folded from tellings, in the order of the roots' stamps, so that the order in
+which entries arrive decides nothing.
+"""
+
+from collections.abc import Iterable
+from typing import Any, NamedTuple
+
+from shedbook.log.moment import parse_moment
+
+Entry = dict[str, Any]
+Json = dict[str, Any]
+
+KNOWN_VERSION = 1
+GARDEN_KINDS = ("garden", "setting")
+PLACE_KINDS = ("garden", "setting", "bed", "planting", "plant")
+MENDING_KINDS = ("correct", "void")
+WEATHER_KINDS = ("rain", "leaf_wetness", "air_temperature", "soil_temperature")
+# Events that change what is known of a planting.
+SHAPING_KINDS = ("sow", "emerge", "transplant", "pick", "remove_plant")
+
+
+class Held(NamedTuple):
+    """An entry with the clock that folds go by."""
+
+    order: str
+    entry: Entry
+
+
+class Telling(NamedTuple):
+    """A root as it is told last; `voided` when the last word on it took it back."""
+
+    order: str
+    id: str
+    kind: str
+    subjects: Json
+    details: Json
+    voided: bool
+    event: Json | None
+
+
+def is_read(entry: Entry) -> bool:
+    """Whether this version understands the entry; what it does not, it keeps and leaves alone.
+
+    A kind that is not named in this module is an event like any other, which only a rule or a form
+    that knows the kind will look at: so a new kind of work needs no line here.
+    """
+    version: int = entry["version"]
+    return version <= KNOWN_VERSION
+
+
+def root_of(entry: Entry) -> str:
+    """The id of the root that an entry is, corrects or voids."""
+    if entry["kind"] in MENDING_KINDS:
+        root: str = entry["details"]["entry"]
+        return root
+    own: str = entry["id"]
+    return own
+
+
+def is_later(one: Held, other: Held | None) -> bool:
+    """Whether one entry wins over another, by (order, id)."""
+    if other is None or one.order > other.order:
+        return True
+    return one.order == other.order and bool(one.entry["id"] > other.entry["id"])
+
+
+def tell(root: Held, mendings: Iterable[Held]) -> Telling:
+    """The root as the last correction tells it, and whether a later void takes it back."""
+    correct: Held | None = None
+    void: Held | None = None
+    for mending in mendings:
+        if mending.entry["kind"] == "void":
+            void = mending if is_later(mending, void) else void
+        elif mending.entry["details"]["kind"] == root.entry["kind"]:
+            correct = mending if is_later(mending, correct) else correct
+    if void is not None and correct is not None and is_later(correct, void):
+        void = None
+    told = root.entry if correct is None else correct.entry
+    details: Json = told["details"] if correct is None else told["details"]["restated"]
+    kind, entry_id = root.entry["kind"], root.entry["id"]
+    event = None
+    if kind not in PLACE_KINDS and (void is None or kind == "treat"):
+        event = _event(root, told, details, void)
+    subjects = _place_subjects(root.entry, told)
+    return Telling(root.order, entry_id, kind, subjects, details, void is not None, event)
+
+
+def _place_subjects(root: Entry, told: Entry) -> Json:
+    """A correction may move an event, but never turn a bed or planting into another one."""
+    subjects: Json = told["subjects"]
+    if root["kind"] == "bed":
+        return subjects | {"bed": root["subjects"]["bed"]}
+    if root["kind"] in ("planting", "plant"):
+        return subjects | {"planting": root["subjects"]["planting"]}
+    return subjects
+
+
+def _event(root: Held, told: Entry, details: Json, void: Held | None) -> Json:
+    moment = parse_moment(told["happened_at"])
+    event: Json = {
+        "id": root.entry["id"],
+        "kind": root.entry["kind"],
+        "day": moment.day,
+        "hour": moment.hour,
+        "minute": moment.minute,
+        "instant": moment.instant,
+        "order": root.order,
+        "details": details,
+    }
+    subjects = told["subjects"]
+    for slot in ("bed", "planting"):
+        if slot in subjects:
+            event[slot] = subjects[slot]
+    if "plants" in subjects:
+        event["plants"] = sorted(subjects["plants"])
+    if "answers" in told:
+        event["answers"] = told["answers"]
+    for name in ("person", "device"):
+        if name in root.entry:
+            event[name] = root.entry[name]
+    if void is not None:
+        lifted_at = parse_moment(void.entry["happened_at"]).instant
+        event["lifted"] = {"person": void.entry["person"], "instant": lifted_at}
+    return event

@@ -1,0 +1,56 @@
+"""What a rule may see: one subject with its bed, residents and weather; twin of client/log/view.js.
+
+An event belongs to a bed only when it names the bed: water given to seedlings in March must not
+count as water for the bed that they are planted into in May. So a form that records work on a
+planting names its bed too.
+"""
+
+from shedbook.log.ledger import Ledger, sort_by_time
+from shedbook.log.telling import Json
+
+
+def view_of_planting(ledger: Ledger, planting_id: str) -> Json | None:
+    """A planting with its bed and all that happened to either; None when unknown or hidden."""
+    planting = ledger.planting(planting_id)
+    if planting is None or planting["hidden"]:
+        return None
+    bed_id = planting.get("bed")
+    own = ledger.events_of_planting(planting_id)
+    if bed_id is None:
+        return _view(ledger, "planting", {"planting": planting_id}, planting, own)
+    elsewhere = [event for event in own if event.get("bed") != bed_id]
+    subject = {"bed": bed_id, "planting": planting_id}
+    return _view(ledger, "planting", subject, planting, elsewhere)
+
+
+def view_of_bed(ledger: Ledger, bed_id: str) -> Json | None:
+    """A bed with its residents and all that happened in it; None when unknown or hidden."""
+    bed = ledger.bed(bed_id)
+    if bed is None or bed["hidden"]:
+        return None
+    return _view(ledger, "bed", {"bed": bed_id}, None, [])
+
+
+def _view(
+    ledger: Ledger, kind: str, subject: Json, planting: Json | None, events: list[Json]
+) -> Json:
+    """The one shape of a view; `events` are those that the bed does not already hold."""
+    bed_id = subject.get("bed")
+    seen = [*events, *ledger.weather()]
+    residents: list[Json] = [] if planting is None else [planting]
+    neighbours: list[Json] = []
+    if bed_id is not None:
+        seen += ledger.events_in_bed(bed_id)
+        residents = ledger.residents(bed_id)
+        for other in ledger.beds_beside(bed_id):
+            neighbours += ledger.residents(other)
+    return {
+        "kind": kind,
+        "subject": subject,
+        "bed": None if bed_id is None else ledger.bed(bed_id),
+        "planting": planting,
+        "settings": ledger.settings(),
+        "events": sort_by_time(seen),
+        "residents": residents,
+        "neighbours": sorted(neighbours, key=lambda neighbour: str(neighbour["id"])),
+    }
