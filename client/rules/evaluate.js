@@ -1,0 +1,112 @@
+// @ts-check
+/**
+ * The rules on one subject: a pure function of its view, the rulebook, the day and the moment.
+ * Twin of server/shedbook/rules/evaluate.py.
+ */
+import { beside } from "./beside.js";
+import { evenness } from "./evenness.js";
+import { gap } from "./gap.js";
+import { UNCOUNTED, applies, compareText, contextOf, livePlants } from "./match.js";
+import { onceAfter } from "./once_after.js";
+import { repeatEvery } from "./repeat_every.js";
+import { rest } from "./rest.js";
+import { runningSpans, withhold } from "./withhold.js";
+
+/** @typedef {import("./match.js").Context} Context */
+/** @typedef {import("./match.js").Rule} Rule */
+/** @typedef {import("./finding.js").Finding} Finding */
+/** @typedef {{until: number, key: string}} End */
+
+/** @type {Map<string, (context: Context, rule: Rule) => Finding[]>} */
+const SHAPES = new Map([
+  ["once_after", onceAfter],
+  ["repeat_every", repeatEvery],
+  ["withhold", withhold],
+  ["gap", gap],
+  ["evenness", evenness],
+  ["rest", rest],
+  ["beside", beside],
+]);
+
+/**
+ * All findings of the view's subject, sorted by key; a shape not known here is passed over.
+ * @param {import("../types.js").View} view @param {import("../types.js").Rulebook} rulebook
+ * @param {number} today @param {number} now
+ * @returns {Finding[]}
+ */
+export function evaluate(view, rulebook, today, now) {
+  const subject = view.kind === "planting" ? view.planting : view.bed;
+  if (subject === null || subject.hidden) return [];
+  const context = contextOf(view, rulebook, today, now);
+  const found = rulesOf(context).flatMap((rule) => {
+    const shape = SHAPES.get(rule.shape);
+    return shape && applies(context, rule) ? shape(context, rule) : [];
+  });
+  const held = [
+    ...found.filter((made) => made.state === "blocked" && made.blocks !== undefined),
+    ...ofTheBed(context),
+  ];
+  for (const made of found) holdBack(context, made, held);
+  return found.sort(compareKey);
+}
+
+/** @param {{key: string}} one @param {{key: string}} other */
+export const compareKey = (one, other) => compareText(one.key, other.key);
+
+/** @param {Context} context */
+const rulesOf = (context) => /** @type {Rule[]} */ (/** @type {unknown} */ (context.rulebook.rules));
+
+/**
+ * What withholds work in the whole bed of a planting; shown with the bed, felt here.
+ * @param {Context} context
+ */
+function ofTheBed(context) {
+  const { kind, bed } = context.view;
+  if (kind !== "planting" || bed === null) return [];
+  /** @type {import("../types.js").View} */
+  const view = { ...context.view, kind: "bed", subject: { bed: bed.id }, planting: null };
+  const bedContext = { ...context, view };
+  return rulesOf(context)
+    .filter((rule) => rule.shape === "withhold" && applies(bedContext, rule))
+    .flatMap((rule) => runningSpans(bedContext, rule));
+}
+
+/**
+ * Work that is due becomes blocked while every plant of it is withheld.
+ * @param {Context} context @param {Finding} made @param {Finding[]} held
+ */
+function holdBack(context, made, held) {
+  const { state, settles } = made;
+  if ((state !== "due" && state !== "overdue") || settles === null) return;
+  const against = held.filter((one) => one.blocks?.includes(settles.kind));
+  if (!against.length) return;
+  const planting = context.view.planting;
+  const live = planting === null ? [UNCOUNTED] : livePlants(planting, context.today);
+  const ends = (made.subject.plants ?? live).map((plant) => lastEnd(plant, against));
+  /** @type {End | undefined} */
+  let first;
+  for (const end of ends) {
+    if (end === undefined) return;
+    if (first === undefined || compareEnd(end, first) < 0) first = end;
+  }
+  if (first === undefined) return;
+  const values = { ...made.message.values, until_instant: first.until };
+  Object.assign(made, {
+    was: state, state: "blocked", until: first.until, blocked_by: first.key,
+    message: { key: "held.blocked", values },
+  });
+}
+
+/** @param {End} one @param {End} other */
+const compareEnd = (one, other) => one.until - other.until || compareText(one.key, other.key);
+
+/**
+ * When the plant is no longer withheld, and by which finding; undefined if it is not.
+ * @param {number} plant @param {Finding[]} against
+ */
+function lastEnd(plant, against) {
+  const ends = against
+    .filter((one) => one.subject.plants?.includes(plant) ?? true)
+    .map((one) => ({ until: /** @type {number} */ (one.until), key: one.key }));
+  return ends.sort(compareEnd).at(-1);
+}

@@ -1,0 +1,44 @@
+// @ts-check
+/**
+ * The rules on a whole garden, and on the subjects that a change made worth another look.
+ * Twin of server/shedbook/rules/garden.py.
+ */
+import { viewOfBed, viewOfPlanting } from "../log/view.js";
+import { compareKey, evaluate } from "./evaluate.js";
+
+/** @typedef {import("../log/ledger.js").Ledger} Ledger */
+/** @typedef {import("../types.js").Rulebook} Rulebook */
+/** @typedef {import("./finding.js").Finding} Finding */
+/** "bed" or "planting", and its id. @typedef {[string, string]} Subject */
+
+/**
+ * Findings of every bed and planting that is not hidden, sorted by key.
+ * @param {Ledger} ledger @param {Rulebook} rulebook @param {number} today @param {number} now
+ * @returns {Finding[]}
+ */
+export const findingsOfGarden = (ledger, rulebook, today, now) =>
+  subjectsTouched(ledger, ["garden"])
+    .flatMap((subject) => findingsOfSubject(ledger, subject, rulebook, today, now))
+    .sort(compareKey);
+
+/**
+ * Findings of one bed or planting, sorted by key; none when it is hidden or not known.
+ * @param {Ledger} ledger @param {Subject} subject @param {Rulebook} rulebook
+ * @param {number} today @param {number} now
+ * @returns {Finding[]}
+ */
+export function findingsOfSubject(ledger, [kind, id], rulebook, today, now) {
+  const view = kind === "bed" ? viewOfBed(ledger, id) : viewOfPlanting(ledger, id);
+  return view === null ? [] : evaluate(view, rulebook, today, now);
+}
+
+/**
+ * The subjects whose findings may differ after entries touched these keys, hidden ones too.
+ * @param {Ledger} ledger @param {Iterable<string>} touched
+ * @returns {Subject[]}
+ */
+export const subjectsTouched = (ledger, touched) =>
+  ledger.reachedBy(touched).map((key) => {
+    const colon = key.indexOf(":");
+    return [key.slice(0, colon), key.slice(colon + 1)];
+  });
