@@ -1,0 +1,32 @@
+"""What the composition root hands to the resources."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from flask import current_app, request
+
+from shedbook.api.limits import SpendLimit
+
+
+@dataclass(frozen=True)
+class Shed:
+    """The running shed: its canonical origin, its clock, its rules, its client's digest."""
+
+    origin: str | None
+    clock_ms: Callable[[], int]
+    rulebook: Mapping[str, Any]
+    assets_digest: str
+    spend_limit: SpendLimit
+
+
+def shed() -> Shed:
+    """The shed of the current app."""
+    found = current_app.extensions["shedbook"]
+    assert isinstance(found, Shed)
+    return found
+
+
+def own_origin() -> str:
+    """Scheme, name and port that a page of this shed has."""
+    return shed().origin or request.host_url.rstrip("/")

@@ -1,0 +1,106 @@
+"""How transactions begin: one writer at a time, and readers that never wait for it."""
+
+import sqlite3
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
+from typing import Any
+
+from sqlalchemy import Connection, Engine, event
+from sqlalchemy.exc import OperationalError
+from sqlalchemy.orm import Session
+
+from shedbook.records.models import db
+
+BUSY_SECONDS = 10
+_BEGIN = "shedbook_begin"
+
+_writer = threading.Lock()
+
+
+class StoreBusy(Exception):
+    """Another writer held the store for too long; the same request may be sent again."""
+
+
+def now_ms() -> int:
+    """Milliseconds since 1970, as the shed's clock has it."""
+    return time.time_ns() // 1_000_000
+
+
+def engine_options(url: str) -> dict[str, Any]:
+    """What create_engine needs beside the address."""
+    if url.startswith("sqlite"):
+        return {"connect_args": {"timeout": BUSY_SECONDS, "check_same_thread": False}}
+    wait = f"-c lock_timeout={BUSY_SECONDS * 1000}"
+    return {
+        "isolation_level": "READ COMMITTED",
+        "connect_args": {"options": wait},
+        "pool_pre_ping": True,
+    }
+
+
+def prepare_engine(engine: Engine) -> None:
+    """On SQLite, take the beginning of transactions into our own hands."""
+    if engine.dialect.name == "sqlite":
+        event.listen(engine, "connect", _set_pragmas)
+        event.listen(engine, "begin", _begin)
+
+
+@contextmanager
+def writing() -> Iterator[Session]:
+    """One write transaction, committed at the end of the block and gone if the block raises.
+
+    On SQLite it holds a lock of this process and then begins IMMEDIATE. A deferred transaction
+    that reads first is refused as soon as another has written in between, and a busy timeout
+    alone lets phones wait several times longer than their turn.
+    """
+    session = db.session()
+    # An IMMEDIATE transaction can't grow out of one that has only read.
+    session.rollback()
+    with _turn(session.get_bind()):
+        try:
+            session.connection(execution_options={_BEGIN: "BEGIN IMMEDIATE"})
+            yield session
+            session.commit()
+        except OperationalError as error:
+            session.rollback()
+            if _is_busy(error):
+                raise StoreBusy("Another writer holds the store.") from error
+            raise
+        except BaseException:
+            session.rollback()
+            raise
+
+
+@contextmanager
+def _take_turn() -> Iterator[None]:
+    if not _writer.acquire(timeout=BUSY_SECONDS):
+        raise StoreBusy("Too many writers wait for the store.")
+    try:
+        yield
+    finally:
+        _writer.release()
+
+
+def _turn(bind: Any) -> Any:
+    return _take_turn() if bind.dialect.name == "sqlite" else nullcontext()
+
+
+def _is_busy(error: OperationalError) -> bool:
+    cause = error.orig
+    if isinstance(cause, sqlite3.OperationalError):
+        return cause.sqlite_errorcode in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
+    # 55P03: the lock of the garden's row was not to be had in time.
+    return getattr(cause, "sqlstate", None) == "55P03"
+
+
+def _set_pragmas(connection: sqlite3.Connection, _record: Any) -> None:
+    # None: the driver begins nothing by itself, `_begin` does.
+    connection.isolation_level = None
+    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+        connection.execute(f"PRAGMA {pragma}")
+
+
+def _begin(connection: Connection) -> None:
+    connection.exec_driver_sql(connection.get_execution_options().get(_BEGIN, "BEGIN"))

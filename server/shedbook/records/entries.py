@@ -1,0 +1,243 @@
+"""The log: adding rows to it, and reading pages and bed groups of it."""
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import (
+    ColumnElement,
+    CompoundSelect,
+    Row,
+    Select,
+    func,
+    insert,
+    select,
+    true,
+    union,
+    union_all,
+)
+from sqlalchemy.orm import Session
+
+from shedbook.log.identity import is_id
+from shedbook.records.models import Entry, Garden, SetAside
+
+MENDING_KINDS = frozenset({"correct", "void"})
+# What the shed adds to an entry; a phone that sends an entry back has no say in it.
+STORED_KEYS = ("seq", "order", "received_at")
+
+
+@dataclass(frozen=True)
+class NewEntry:
+    """An entry on its way into the log, with what acceptance has found out about it."""
+
+    entry: Mapping[str, Any]
+    content_hash: str
+    order: str
+    received_at_ms: int
+    remarks: Mapping[str, list[str]]
+    brought_by: str
+
+
+@dataclass(frozen=True)
+class KnownEntry:
+    """The few columns by which acceptance recognises an entry that it meets again."""
+
+    id: str
+    seq: int
+    order: str
+    kind: str
+    person_id: str
+    content_hash: str
+    remarks: Mapping[str, list[str]]
+
+
+@dataclass(frozen=True)
+class Scope:
+    """What a set of entries touches: beds, plantings, or the whole garden."""
+
+    beds: frozenset[str]
+    plantings: frozenset[str]
+    garden_wide: bool
+
+
+def root_of(entry: Mapping[str, Any]) -> str | None:
+    """The entry that a `correct` or `void` is about; None for every other kind."""
+    if entry["kind"] not in MENDING_KINDS:
+        return None
+    return _id(entry["details"].get("entry"))
+
+
+def subject_of(entry: Mapping[str, Any], slot: str) -> str | None:
+    """The bed or planting that an entry names. A kind that this version does not know is kept
+    unchecked, so what stands there may be anything.
+    """
+    return _id(entry["subjects"].get(slot))
+
+
+def append_entries(session: Session, garden: Garden, new: Sequence[NewEntry]) -> list[int]:
+    """Store the entries and give them the garden's next numbers, without a gap.
+
+    The garden must be locked by this transaction: a number is taken and its row stored together,
+    so a reader that has seen number 9 has seen every lower one.
+    """
+    if not new:
+        return []
+    first = garden.head + 1
+    rows = [_row(garden.id, first + place, item) for place, item in enumerate(new)]
+    session.execute(insert(Entry), rows)
+    garden.head += len(rows)
+    session.flush()
+    return [row["seq"] for row in rows]
+
+
+def known_entries(session: Session, garden_id: str, ids: Iterable[str]) -> dict[str, KnownEntry]:
+    """Those of the ids that are in the log."""
+    columns = (
+        Entry.id,
+        Entry.seq,
+        Entry.order,
+        Entry.kind,
+        Entry.person_id,
+        Entry.content_hash,
+        Entry.remarks,
+    )
+    rows = session.execute(
+        select(*columns).where(Entry.garden_id == garden_id, Entry.id.in_(set(ids)))
+    )
+    return {
+        row.id: KnownEntry(
+            row.id,
+            row.seq,
+            row.order,
+            row.kind,
+            row.person_id,
+            row.content_hash,
+            json.loads(row.remarks or "{}"),
+        )
+        for row in rows
+    }
+
+
+def entries_after(session: Session, garden_id: str, cursor: int, limit: int) -> list[str]:
+    """The next entries above a cursor, each as its JSON text in the stored form."""
+    rows = session.execute(
+        select(Entry.body, Entry.seq, Entry.order, Entry.received_at_ms)
+        .where(Entry.garden_id == garden_id, Entry.seq > cursor)
+        .order_by(Entry.seq)
+        .limit(limit)
+    )
+    return [_stored_text(row) for row in rows]
+
+
+def entries_of_subjects(
+    session: Session,
+    garden_id: str,
+    beds: Iterable[str],
+    plantings: Iterable[str],
+    *,
+    garden_wide: bool,
+    kinds: Iterable[str] | None = None,
+) -> list[dict[str, Any]]:
+    """Every entry about these subjects, in the order of the log, with all that mends them.
+
+    A correction may restate another subject than its root has: it is found by the root, and the
+    root is found by it. `kinds` names the kinds of roots that are wanted.
+    """
+    about: list[ColumnElement[bool]] = [
+        Entry.bed_id.in_(set(beds)),
+        Entry.planting_id.in_(set(plantings)),
+    ]
+    if garden_wide:
+        about.append(Entry.garden_wide == true())
+    wanted = None if kinds is None else {*kinds, *MENDING_KINDS}
+    # One search an index: joined by OR they make SQLite read the whole garden instead.
+    searches = [
+        select(func.coalesce(Entry.root_id, Entry.id).label("root")).where(
+            Entry.garden_id == garden_id,
+            condition,
+            *([] if wanted is None else [Entry.kind.in_(wanted)]),
+        )
+        for condition in about
+    ]
+    # As a subquery, since a bed of many years has more entries than a statement may have values.
+    roots = select(union(*searches).subquery().c.root)
+    columns = select(Entry.body, Entry.seq, Entry.order, Entry.received_at_ms)
+    rows = session.execute(_of_roots(columns, garden_id, roots))
+    return [_stored(row) for row in sorted(rows, key=lambda row: int(row.seq))]
+
+
+def touched_by(session: Session, garden_id: str, entries: Sequence[Mapping[str, Any]]) -> Scope:
+    """What these entries change, counting what the entries they mend were about before."""
+    roots = {root_of(entry) or entry["id"] for entry in entries}
+    if not roots:
+        return Scope(frozenset(), frozenset(), False)
+    columns = select(Entry.bed_id, Entry.planting_id, Entry.garden_wide)
+    rows = session.execute(_of_roots(columns, garden_id, roots)).all()
+    return Scope(
+        beds=frozenset(row.bed_id for row in rows if row.bed_id),
+        plantings=frozenset(row.planting_id for row in rows if row.planting_id),
+        garden_wide=any(row.garden_wide for row in rows),
+    )
+
+
+def set_aside_entries(session: Session, garden_id: str) -> list[SetAside]:
+    """What was set aside and no other entry has mended yet, the oldest first."""
+    return list(
+        session.scalars(
+            select(SetAside)
+            .where(SetAside.garden_id == garden_id, SetAside.mended_by.is_(None))
+            .order_by(SetAside.received_at_ms, SetAside.entry_id)
+        )
+    )
+
+
+def _of_roots(columns: Any, garden_id: str, roots: set[str] | Select[str]) -> CompoundSelect[Any]:
+    """Roots and all that mends them, each half by its own index."""
+    own = columns.where(Entry.garden_id == garden_id)
+    return union_all(own.where(Entry.id.in_(roots)), own.where(Entry.root_id.in_(roots)))
+
+
+def _stored(row: Any) -> dict[str, Any]:
+    return {
+        **json.loads(row.body),
+        "seq": row.seq,
+        "order": row.order,
+        "received_at": row.received_at_ms,
+    }
+
+
+def _row(garden_id: str, seq: int, new: NewEntry) -> dict[str, Any]:
+    entry = new.entry
+    root = root_of(entry)
+    bed, planting = subject_of(entry, "bed"), subject_of(entry, "planting")
+    return {
+        "garden_id": garden_id,
+        "id": entry["id"],
+        "seq": seq,
+        "notebook_id": entry["notebook"],
+        "number": entry["number"],
+        "kind": entry["kind"],
+        "root_id": root,
+        "bed_id": bed,
+        "planting_id": planting,
+        "garden_wide": not (bed or planting or root),
+        "order": new.order,
+        "received_at_ms": new.received_at_ms,
+        "content_hash": new.content_hash,
+        "person_id": entry["person"],
+        "device_id": new.brought_by,
+        "body": json.dumps(entry, ensure_ascii=False, separators=(",", ":"), allow_nan=False),
+        "remarks": json.dumps(new.remarks) if new.remarks else None,
+    }
+
+
+def _stored_text(row: Row[str, int, str, int]) -> str:
+    """The body with the shed's three keys spliced in: parsing it only to write it again costs
+    more than reading it from the disk."""
+    added = f'"seq":{row.seq},"order":"{row.order}","received_at":{row.received_at_ms}'
+    return f"{row.body[:-1]},{added}}}"
+
+
+def _id(value: Any) -> str | None:
+    return value if isinstance(value, str) and is_id(value) else None

@@ -1,0 +1,54 @@
+"""Serves the app to the local network over HTTPS, with the page that leads phones to trust it."""
+
+import socket
+import threading
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+
+from flask import Flask
+
+from shedbook.serving.lan import Lan, announce, own_addresses
+from shedbook.serving.tls_front import BehindFront, TlsFront, server_context
+from shedbook.serving.trust_page import create_trust_page
+from shedbook.serving.waitress_server import make_server, run_until_stopped
+
+EVERYWHERE = "0.0.0.0"
+LOOPBACK = "127.0.0.1"
+
+
+def serve_lan(
+    app: Flask, lan: Lan, trust_port: int, words: Mapping[str, str], ready: Callable[[], None]
+) -> None:
+    """Answer on the network until SIGTERM or Ctrl+C. Raises OSError when a port is taken."""
+    backend = socket.create_server((LOOPBACK, 0))
+    context = server_context(lan.certificates.server, lan.certificates.server_key)
+    front = TlsFront(context, backend.getsockname())
+    server = make_server(BehindFront(app, front), sockets=[backend])
+    with _trust_page(lan, trust_port, words), _announced(lan):
+        front.start(EVERYWHERE, lan.port)
+        try:
+            run_until_stopped(server, ready)
+        finally:
+            front.stop()
+
+
+@contextmanager
+def _trust_page(lan: Lan, port: int, words: Mapping[str, str]) -> Iterator[None]:
+    """On plain HTTP, beside the shed: it only hands out the public certificate."""
+    page = make_server(create_trust_page(lan, port, words), host=EVERYWHERE, port=port)
+    # A daemon: waitress has no way to be stopped from another thread, and holds nothing here.
+    threading.Thread(target=page.run, name="trust-page", daemon=True).start()
+    yield
+
+
+@contextmanager
+def _announced(lan: Lan) -> Iterator[None]:
+    addresses = own_addresses()
+    if not addresses:
+        yield
+        return
+    responder = announce(lan, addresses)
+    try:
+        yield
+    finally:
+        responder.close()

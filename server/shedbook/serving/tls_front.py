@@ -1,0 +1,213 @@
+"""TLS in front of the WSGI server, in the same process.
+
+Waitress speaks plain HTTP on a loopback port; this front ends TLS and passes the bytes on. It adds
+no header and believes none: the client's address is known from the front's own source port towards
+waitress, which nobody outside can choose. Clients that open a connection and say nothing, trickle
+or vanish cost one idle connection each, up to a cap, and never a thread.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import logging
+import ssl
+import threading
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from wsgiref.types import StartResponse, WSGIApplication, WSGIEnvironment
+
+log = logging.getLogger(__name__)
+
+CHUNK_BYTES = 64 * 1024
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What one client, and all of them together, may hold open. Times in seconds."""
+
+    connections: int = 400
+    connections_per_address: int = 40
+    handshake_s: float = 10.0
+    idle_s: float = 75.0
+    stop_s: float = 5.0
+
+
+def server_context(certificate: Path, key: Path) -> ssl.SSLContext:
+    """TLS 1.2 or newer with the shed's certificate."""
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    context.minimum_version = ssl.TLSVersion.TLSv1_2
+    context.set_alpn_protocols(["http/1.1"])
+    context.load_cert_chain(certificate, key)
+    return context
+
+
+class TlsFront:
+    """Accepts TLS connections and passes them to a loopback backend."""
+
+    def __init__(
+        self,
+        context: ssl.SSLContext,
+        backend: tuple[str, int],
+        limits: Limits | None = None,
+    ) -> None:
+        self._context = context
+        self._backend = backend
+        self._limits = limits or Limits()
+        self._client_of_port: dict[int, str] = {}
+        self._open_by_address: Counter[str] = Counter()
+        self._tasks: set[asyncio.Task[None]] = set()
+        self._loop: asyncio.AbstractEventLoop | None = None
+        self._thread: threading.Thread | None = None
+        self._server: asyncio.Server | None = None
+
+    def client_of(self, source_port: int) -> str | None:
+        """The address behind a connection that the backend sees from a loopback port."""
+        return self._client_of_port.get(source_port)
+
+    def start(self, host: str, port: int) -> int:
+        """Listen in a thread of its own; returns the port (chosen when 0 was given)."""
+        loop = asyncio.new_event_loop()
+        self._loop = loop
+        self._thread = threading.Thread(target=loop.run_forever, name="tls-front", daemon=True)
+        self._thread.start()
+        return asyncio.run_coroutine_threadsafe(self._listen(host, port), loop).result()
+
+    def stop(self) -> None:
+        """Take no new connection, give open ones a moment, then close them."""
+        if self._loop is None or self._thread is None:
+            return
+        asyncio.run_coroutine_threadsafe(self._close(), self._loop).result()
+        self._loop.call_soon_threadsafe(self._loop.stop)
+        self._thread.join()
+        self._loop.close()
+
+    async def _listen(self, host: str, port: int) -> int:
+        self._server = await asyncio.start_server(
+            self._accept,
+            host,
+            port,
+            ssl=self._context,
+            ssl_handshake_timeout=self._limits.handshake_s,
+            ssl_shutdown_timeout=self._limits.stop_s,
+            limit=CHUNK_BYTES,
+        )
+        bound: int = self._server.sockets[0].getsockname()[1]
+        return bound
+
+    async def _close(self) -> None:
+        assert self._server is not None
+        self._server.close()
+        if self._tasks:
+            await asyncio.wait(set(self._tasks), timeout=self._limits.stop_s)
+        for task in self._tasks:
+            task.cancel()
+        await asyncio.gather(*self._tasks, return_exceptions=True)
+
+    async def _accept(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+        task = asyncio.current_task()
+        assert task is not None
+        self._tasks.add(task)
+        address = str(writer.get_extra_info("peername")[0])
+        self._open_by_address[address] += 1
+        try:
+            if self._has_room(address):
+                await self._pass_on(address, reader, writer)
+            else:
+                log.warning("too many open connections, one was closed")
+        except (OSError, ssl.SSLError, asyncio.CancelledError):
+            # The other side went away, or the shed is stopping: nothing is owed to it.
+            pass
+        finally:
+            self._open_by_address[address] -= 1
+            self._open_by_address += Counter()  # forgets the addresses that hold nothing
+            self._tasks.discard(task)
+            writer.close()
+
+    def _has_room(self, address: str) -> bool:
+        return (
+            self._open_by_address.total() <= self._limits.connections
+            and self._open_by_address[address] <= self._limits.connections_per_address
+        )
+
+    async def _pass_on(
+        self, address: str, reader: asyncio.StreamReader, writer: asyncio.StreamWriter
+    ) -> None:
+        back_reader, back_writer = await asyncio.open_connection(*self._backend, limit=CHUNK_BYTES)
+        port = back_writer.get_extra_info("sockname")[1]
+        self._client_of_port[port] = address
+        try:
+            await self._relay_both(reader, writer, back_reader, back_writer)
+        finally:
+            back_writer.close()
+            with contextlib.suppress(OSError):
+                await back_writer.wait_closed()
+            del self._client_of_port[port]
+
+    async def _relay_both(
+        self,
+        reader: asyncio.StreamReader,
+        writer: asyncio.StreamWriter,
+        back_reader: asyncio.StreamReader,
+        back_writer: asyncio.StreamWriter,
+    ) -> None:
+        activity = _Activity(self._limits.idle_s)
+        directions = [
+            asyncio.create_task(_copy(reader, back_writer, activity)),
+            asyncio.create_task(_copy(back_reader, writer, activity)),
+            asyncio.create_task(activity.until_idle()),
+        ]
+        try:
+            await asyncio.wait(directions, return_when=asyncio.FIRST_COMPLETED)
+        finally:
+            for direction in directions:
+                direction.cancel()
+            await asyncio.gather(*directions, return_exceptions=True)
+
+
+class _Activity:
+    """Notices when nothing has moved in either direction for a while."""
+
+    def __init__(self, idle_s: float) -> None:
+        self._idle_s = idle_s
+        self._seen = asyncio.get_running_loop().time()
+
+    def note(self) -> None:
+        self._seen = asyncio.get_running_loop().time()
+
+    async def until_idle(self) -> None:
+        while True:
+            rest_s = self._seen + self._idle_s - asyncio.get_running_loop().time()
+            if rest_s <= 0:
+                return
+            await asyncio.sleep(rest_s)
+
+
+async def _copy(
+    source: asyncio.StreamReader, target: asyncio.StreamWriter, activity: _Activity
+) -> None:
+    while chunk := await source.read(CHUNK_BYTES):
+        activity.note()
+        target.write(chunk)
+        await target.drain()
+        activity.note()
+
+
+class BehindFront:
+    """WSGI wrapper that restores the scheme and the client's address."""
+
+    def __init__(self, app: WSGIApplication, front: TlsFront) -> None:
+        self._app = app
+        self._front = front
+
+    def __call__(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
+        """Only connections that the front made are served; others are answered 421."""
+        address = self._front.client_of(int(environ["REMOTE_PORT"]))
+        if address is None:
+            start_response("421 Misdirected Request", [("Content-Type", "text/plain")])
+            return [b"Reach the shed by its https address.\n"]
+        environ["REMOTE_ADDR"] = address
+        environ["wsgi.url_scheme"] = "https"
+        return self._app(environ, start_response)

@@ -1,0 +1,45 @@
+"""Who may write what. Decided once, when an entry is accepted, by the person that it names."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from shedbook.records.entries import KnownEntry, root_of
+from shedbook.records.models import SetAside
+from shedbook.records.people import Paired
+
+Texts = dict[str, list[str]]
+
+
+def refusal_of_sender(paired: Paired, entry: Mapping[str, Any]) -> Texts:
+    """Reasons against the whole entry, whatever it says."""
+    if paired.role == "reader":
+        return {"person": ["You may read this garden, but not write in it. Ask the lead."]}
+    # A lead brings in what others wrote: an import, or a phone that was paired again.
+    if paired.role != "lead" and entry.get("person") != paired.person_id:
+        return {"person": [f"Must be {paired.person_name}, whom this device belongs to."]}
+    return {}
+
+
+def refusal_of_mending(
+    paired: Paired,
+    entry: Mapping[str, Any],
+    known: Mapping[str, KnownEntry],
+    set_aside: Mapping[str, SetAside],
+) -> Texts:
+    """Reasons why this person may not correct, void or mend what the entry names."""
+    if paired.role == "lead":
+        return {}
+    mended = set_aside.get(entry.get("mends", ""))
+    if mended is not None and mended.person_id != paired.person_id:
+        return {"mends": ["Only its writer or the lead may mend this entry."]}
+    root_id = root_of(entry)
+    if root_id is None:
+        return {}
+    root = known.get(root_id)
+    if root is None:
+        return {"details.entry": ["The shed does not have this entry yet. Send it first."]}
+    if root.kind == "treat":
+        return {"details.entry": ["Only the lead may change or lift a treatment."]}
+    if root.person_id != paired.person_id:
+        return {"details.entry": ["Only its writer or the lead may change this entry."]}
+    return {}

@@ -1,0 +1,99 @@
+"""/api/gardens/<garden>/sync: who may write what, and what corrections may name."""
+
+from typing import Any
+
+from tests.api.builders import Phone, an_id
+
+
+def test_a_helper_may_not_mend_what_another_wrote(lead: Phone, helper: Phone) -> None:
+    bad = lead.entry("water", {"volume_l": 3})
+    lead.sync([bad])
+    answer = helper.push_one(helper.entry(mends=bad["id"]))
+    assert answer["result"] == "refused"
+    assert list(answer["problems"]) == ["mends"]
+
+
+def test_a_reader_writes_nothing_and_is_told_why(reader: Phone) -> None:
+    answer = reader.sync([reader.entry()])
+    assert answer["answers"][0]["result"] == "refused"
+    assert "not write" in answer["answers"][0]["problems"]["person"][0]
+    assert answer["head"] == 0
+    assert answer["notebook"]["unbroken"] == 0
+
+
+def test_a_helper_writes_in_no_other_name(helper: Phone, lead: Phone) -> None:
+    answer = helper.push_one(helper.entry(person=lead.person))
+    assert answer["result"] == "refused"
+    assert list(answer["problems"]) == ["person"]
+
+
+def test_a_lead_brings_in_what_another_wrote(helper: Phone, lead: Phone) -> None:
+    assert lead.push_one(lead.entry(person=helper.person))["result"] == "accepted"
+
+
+def _void(phone: Phone, entry: dict[str, Any]) -> dict[str, Any]:
+    return phone.entry("void", {"entry": entry["id"]})
+
+
+def _correct(phone: Phone, entry: dict[str, Any]) -> dict[str, Any]:
+    details = {"entry": entry["id"], "kind": entry["kind"], "restated": {"text": "Frost."}}
+    return phone.entry("correct", details)
+
+
+def _treatment(phone: Phone, bed: str) -> dict[str, Any]:
+    details = {"method": "water_jet", "operator": "A. Helper"}
+    return phone.entry("treat", details, {"bed": bed})
+
+
+def test_a_helper_corrects_and_voids_only_entries_of_the_same_person(
+    lead: Phone, helper: Phone
+) -> None:
+    others, own, same = lead.entry(), helper.entry(), helper.entry()
+    lead.sync([others])
+    helper.sync([own, same])
+    assert helper.push_one(_void(helper, own))["result"] == "accepted"
+    assert helper.push_one(_correct(helper, same))["result"] == "accepted"
+    for attempt in (_void(helper, others), _correct(helper, others)):
+        answer = helper.push_one(attempt)
+        assert answer["result"] == "refused"
+        assert "Only its writer or the lead" in answer["problems"]["details.entry"][0]
+    assert lead.push_one(_void(lead, own))["result"] == "accepted"
+
+
+def test_a_helper_never_changes_a_treatment_not_even_an_own_one(lead: Phone, helper: Phone) -> None:
+    bed = helper.bed()
+    treatment = _treatment(helper, bed["id"])
+    results = [one["result"] for one in helper.sync([bed, treatment])["answers"]]
+    assert results == ["accepted", "accepted"]
+    answer = helper.push_one(_void(helper, treatment))
+    assert answer["result"] == "refused"
+    assert answer["problems"] == {
+        "details.entry": ["Only the lead may change or lift a treatment."]
+    }
+    assert lead.push_one(_void(lead, treatment))["result"] == "accepted"
+
+
+def test_a_helper_sends_the_entry_before_the_one_that_voids_it(helper: Phone, lead: Phone) -> None:
+    own = helper.entry()
+    void = _void(helper, own)
+    assert helper.push_one(void)["problems"] == {
+        "details.entry": ["The shed does not have this entry yet. Send it first."]
+    }
+    assert [one["result"] for one in helper.sync([own, void])["answers"]] == ["accepted"] * 2
+    unknown = lead.push_one(lead.entry("void", {"entry": an_id()}))
+    assert unknown["remarks"] == {"details.entry": ["No entry with this id is in the log."]}
+
+
+def test_a_correction_names_a_root_and_its_kind(lead: Phone) -> None:
+    note = lead.entry()
+    void = _void(lead, note)
+    lead.sync([note, void])
+    of_void = lead.push_one(lead.entry("void", {"entry": void["id"]}))
+    assert of_void["result"] == "set_aside"
+    assert list(of_void["problems"]) == ["details.entry"]
+    details = {"entry": note["id"], "kind": "rain", "restated": {"depth_mm": 3}}
+    as_rain = lead.push_one(lead.entry("correct", details))
+    assert as_rain["result"] == "set_aside"
+    assert as_rain["problems"] == {
+        "details.kind": ["Must be note, the kind of the entry that it corrects."]
+    }

@@ -1,0 +1,61 @@
+"""The shed's origin on the local network, and the page that leads a phone to trust it."""
+
+import json
+from datetime import UTC, datetime
+
+import pytest
+from cryptography import x509
+
+from shedbook import places
+from shedbook.serving.authority import fingerprint
+from shedbook.serving.lan import LanError, own_addresses, prepare_lan
+from shedbook.serving.trust_page import create_trust_page
+
+NOW = datetime(2026, 4, 1, 12, tzinfo=UTC)
+
+
+def english():
+    return json.loads((places.CLIENT / "words" / "en.json").read_text(encoding="utf-8"))
+
+
+def test_the_origin_is_kept_from_the_first_start_on(tmp_path):
+    assert prepare_lan(tmp_path, "bean-shed", 9443, NOW).origin == "https://bean-shed.local:9443"
+    assert prepare_lan(tmp_path, None, None, NOW).origin == "https://bean-shed.local:9443"
+
+
+@pytest.mark.parametrize(("label", "port"), [("other", None), (None, 9999)])
+def test_another_name_or_port_is_refused_because_phones_would_start_empty(tmp_path, label, port):
+    prepare_lan(tmp_path, "bean-shed", 9443, NOW)
+    with pytest.raises(LanError, match="empty notebook"):
+        prepare_lan(tmp_path, label, port, NOW)
+    assert prepare_lan(tmp_path, None, None, NOW).port == 9443
+
+
+@pytest.mark.parametrize("label", ["Bean Shed", "-shed", "shed.local", "192.168.1.4"])
+def test_a_label_that_is_no_host_name_is_refused_with_an_example(tmp_path, label):
+    with pytest.raises(LanError, match="such as 'bean-shed'"):
+        prepare_lan(tmp_path, label, None, NOW)
+
+
+def test_own_addresses_hold_no_loopback():
+    assert not [address for address in own_addresses() if address.startswith("127.")]
+
+
+def test_the_trust_page_shows_the_fingerprint_of_the_certificate_that_it_hands_out(
+    tmp_path,
+):
+    lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
+    client = create_trust_page(lan, 8081, english()).test_client()
+    page = client.get("/")
+    assert fingerprint(lan.certificates.authority) in page.text
+    assert lan.origin in page.text
+    handed_out = x509.load_der_x509_certificate(client.get("/shedbook-authority.crt").data)
+    kept = x509.load_pem_x509_certificate(lan.certificates.authority.read_bytes())
+    assert handed_out == kept
+
+
+def test_the_trust_page_needs_no_script_and_its_style_is_its_own(tmp_path):
+    lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
+    client = create_trust_page(lan, 8081, english()).test_client()
+    assert "script" not in client.get("/").headers["Content-Security-Policy"]
+    assert client.get("/trust.css").mimetype == "text/css"

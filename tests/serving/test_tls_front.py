@@ -1,0 +1,155 @@
+"""The TLS front with a real waitress behind it, on real sockets."""
+
+import http.client
+import json
+import socket
+import ssl
+import threading
+from contextlib import closing, contextmanager, suppress
+from datetime import UTC, datetime
+
+import pytest
+from waitress.server import create_server
+
+from shedbook.serving.authority import prepare_certificates
+from shedbook.serving.tls_front import BehindFront, Limits, TlsFront, server_context
+
+
+def echo_app(environ, start_response):
+    """Answers with what the application is told of the client, or as many bytes as were sent."""
+    sent = environ["wsgi.input"].read()
+    body = (
+        sent
+        or json.dumps(
+            {
+                "address": environ["REMOTE_ADDR"],
+                "scheme": environ["wsgi.url_scheme"],
+                "forwarded": environ.get("HTTP_X_FORWARDED_FOR"),
+            }
+        ).encode()
+    )
+    start_response("200 OK", [("Content-Length", str(len(body)))])
+    return [body]
+
+
+@contextmanager
+def a_shed(tmp_path, limits=None):
+    """A front and its backend; yields (port, client context, backend port, front)."""
+    certificates = prepare_certificates(tmp_path, "localhost", datetime.now(UTC))
+    backend = socket.create_server(("127.0.0.1", 0))
+    address = backend.getsockname()
+    front = TlsFront(server_context(certificates.server, certificates.server_key), address, limits)
+    waitress = create_server(BehindFront(echo_app, front), sockets=[backend], threads=4)
+
+    def run():
+        # Closing waitress from another thread takes its socket from under its loop.
+        with suppress(OSError):
+            waitress.run()
+
+    thread = threading.Thread(target=run, daemon=True)
+    thread.start()
+    port = front.start("127.0.0.1", 0)
+    try:
+        context = ssl.create_default_context(cafile=certificates.authority)
+        yield port, context, address[1], front
+    finally:
+        front.stop()
+        waitress.close()
+        thread.join(5)
+
+
+def ask(port, context, source="127.0.0.1", body=None, headers=None):
+    connection = http.client.HTTPSConnection(
+        "localhost", port, context=context, timeout=10, source_address=(source, 0)
+    )
+    with closing(connection):
+        connection.request("POST" if body else "GET", "/", body=body, headers=headers or {})
+        return connection.getresponse().read()
+
+
+def test_the_application_sees_https_and_the_true_address_whatever_a_header_claims(
+    tmp_path,
+):
+    with a_shed(tmp_path) as (port, context, _, _):
+        forged = {"X-Forwarded-For": "10.9.9.9", "Forwarded": "for=10.9.9.9"}
+        seen = json.loads(ask(port, context, source="127.0.0.7", headers=forged))
+    assert seen["address"] == "127.0.0.7"
+    assert seen["scheme"] == "https"
+
+
+def test_a_body_of_three_megabytes_comes_back_whole(tmp_path):
+    body = bytes(range(256)) * 12_000
+    with a_shed(tmp_path) as (port, context, _, _):
+        assert ask(port, context, body=body) == body
+
+
+def test_a_connection_is_kept_for_several_requests(tmp_path):
+    with a_shed(tmp_path) as (port, context, _, _):
+        connection = http.client.HTTPSConnection("localhost", port, context=context, timeout=10)
+        connection.connect()
+        own_port = connection.sock.getsockname()[1]
+        for _ in range(5):
+            connection.request("GET", "/")
+            assert connection.getresponse().read()
+        assert connection.sock.getsockname()[1] == own_port
+        connection.close()
+
+
+def test_clients_that_never_shake_hands_do_not_keep_others_out(tmp_path):
+    with a_shed(tmp_path, Limits(connections_per_address=10)) as (port, context, _, _):
+        silent = [socket.create_connection(("127.0.0.1", port)) for _ in range(30)]
+        try:
+            assert json.loads(ask(port, context))["scheme"] == "https"
+        finally:
+            for connection in silent:
+                connection.close()
+
+
+def test_one_address_that_opens_too_many_connections_leaves_room_for_another(tmp_path):
+    with a_shed(tmp_path, Limits(connections_per_address=3)) as (port, context, _, _):
+        greedy = [
+            context.wrap_socket(
+                socket.create_connection(("127.0.0.1", port)),
+                server_hostname="localhost",
+            )
+            for _ in range(3)
+        ]
+        try:
+            with pytest.raises((ConnectionError, http.client.HTTPException, ssl.SSLError)):
+                ask(port, context)
+            assert json.loads(ask(port, context, source="127.0.0.9"))["address"] == "127.0.0.9"
+        finally:
+            for connection in greedy:
+                connection.close()
+
+
+def test_an_idle_connection_is_closed_after_its_limit(tmp_path):
+    with (
+        a_shed(tmp_path, Limits(idle_s=0.2)) as (port, context, _, _),
+        context.wrap_socket(
+            socket.create_connection(("127.0.0.1", port), timeout=10),
+            server_hostname="localhost",
+        ) as idle,
+    ):
+        assert idle.recv(1) == b""
+
+
+def test_a_client_that_vanishes_leaves_nothing_behind(tmp_path):
+    with a_shed(tmp_path) as (port, context, _, front):
+        for _ in range(5):
+            gone = context.wrap_socket(
+                socket.create_connection(("127.0.0.1", port)),
+                server_hostname="localhost",
+            )
+            gone.sendall(b"POST / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 100\r\n\r\nhalf")
+            gone.close()
+        assert json.loads(ask(port, context))["scheme"] == "https"
+    assert front._client_of_port == {}
+
+
+def test_who_goes_around_the_front_is_turned_away(tmp_path):
+    with a_shed(tmp_path) as (_, _, backend_port, _):
+        connection = http.client.HTTPConnection("127.0.0.1", backend_port, timeout=10)
+        connection.request("GET", "/")
+        assert connection.getresponse().status == 421
+        connection.close()

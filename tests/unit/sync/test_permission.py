@@ -1,0 +1,76 @@
+"""Who may write what, decided by the person that an entry names."""
+
+from typing import Any
+
+import pytest
+
+from shedbook.records.entries import KnownEntry
+from shedbook.records.models import SetAside
+from shedbook.records.people import Paired
+from shedbook.sync.permission import refusal_of_mending, refusal_of_sender
+from tests.api.builders import an_id
+
+ANA, BEN = an_id(), an_id()
+ROOT = an_id()
+
+
+def _paired(role: str, person: str = ANA) -> Paired:
+    return Paired("g", "Home", "UTC", "d", "phone", person, "Ana", role)
+
+
+def _known(kind: str, person: str) -> dict[str, KnownEntry]:
+    return {ROOT: KnownEntry(ROOT, 1, "0" * 16, kind, person, "hash", {})}
+
+
+def _mending(kind: str = "void") -> dict[str, Any]:
+    return {"kind": kind, "details": {"entry": ROOT}, "person": ANA}
+
+
+@pytest.mark.parametrize(
+    ("role", "person", "fields"),
+    [
+        ("lead", ANA, []),
+        ("lead", BEN, []),
+        ("helper", ANA, []),
+        ("helper", BEN, ["person"]),
+        ("reader", ANA, ["person"]),
+    ],
+)
+def test_a_sender_writes_in_its_own_name_a_lead_in_any_a_reader_in_none(
+    role: str, person: str, fields: list[str]
+) -> None:
+    assert list(refusal_of_sender(_paired(role), {"person": person})) == fields
+
+
+@pytest.mark.parametrize("mending", ["void", "correct"])
+@pytest.mark.parametrize(
+    ("role", "kind", "writer", "fields"),
+    [
+        ("helper", "pick", ANA, []),
+        ("helper", "pick", BEN, ["details.entry"]),
+        ("helper", "treat", ANA, ["details.entry"]),
+        ("helper", "treat", BEN, ["details.entry"]),
+        ("lead", "pick", BEN, []),
+        ("lead", "treat", BEN, []),
+    ],
+)
+def test_a_helper_mends_own_entries_but_no_treatment(
+    mending: str, role: str, kind: str, writer: str, fields: list[str]
+) -> None:
+    refusal = refusal_of_mending(_paired(role), _mending(mending), _known(kind, writer), {})
+    assert list(refusal) == fields
+    assert all(text.endswith(".") for texts in refusal.values() for text in texts)
+
+
+def test_a_helper_mends_only_what_the_shed_has() -> None:
+    assert list(refusal_of_mending(_paired("helper"), _mending(), {}, {})) == ["details.entry"]
+    assert refusal_of_mending(_paired("lead"), _mending(), {}, {}) == {}
+
+
+@pytest.mark.parametrize(("writer", "fields"), [(ANA, []), (BEN, ["mends"])])
+def test_a_helper_replaces_only_own_entries_that_were_set_aside(
+    writer: str, fields: list[str]
+) -> None:
+    entry = {"kind": "note", "details": {}, "mends": ROOT}
+    aside = {ROOT: SetAside(entry_id=ROOT, person_id=writer)}
+    assert list(refusal_of_mending(_paired("helper"), entry, {}, aside)) == fields
