@@ -1,0 +1,274 @@
+// @ts-check
+// The running garden: the log on this phone, what follows from it, and the talk with the shed.
+import { freshId, loadAssets } from "./garden/edge.js";
+import { wipeRevoked } from "./garden/pairing.js";
+import { NotSaved, Pen } from "./garden/pen.js";
+import { Standing } from "./garden/standing.js";
+import { makeState } from "./garden/state.js";
+import { Tabs } from "./garden/tabs.js";
+import { talkWithShed } from "./garden/talk.js";
+import { readAttention } from "./store/attention.js";
+import { readLog } from "./store/entries.js";
+import { readMeta, writeMeta } from "./store/meta.js";
+import { openStore } from "./store/open.js";
+import { readWaiting } from "./store/outbox.js";
+import { SyncLoop } from "./sync/loop.js";
+import { presentIn } from "./zone.js";
+
+/** @typedef {import("./types.js").Draft} Draft */
+/** @typedef {import("./types.js").Entry} Entry */
+/** @typedef {import("./types.js").Notice} Notice */
+/** @typedef {import("./types.js").State} State */
+/** @typedef {import("./types.js").SyncState} SyncState */
+/** @typedef {import("./garden/tabs.js").Told} Told */
+
+const QUARTER_HOUR_MS = 15 * 60_000;
+const NOTICE_MS = 12_000;
+
+/** Reads the phone's store, builds the ledger and evaluates every rule once. */
+export async function openGarden() {
+  const assets = await loadAssets();
+  /** @type {Garden | undefined} */
+  let garden;
+  const store = await openStore(freshId(), () => garden?.offerUpdate());
+  garden = new Garden(store, assets);
+  await garden.load();
+  return garden;
+}
+
+export class Garden {
+  /** @type {Set<(state: State) => void>} */
+  #listeners = new Set();
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #turn;
+  #notices = 0;
+  #hasToldElsewhere = false;
+
+  /**
+   * @param {import("./store/schema.js").Store} store
+   * @param {import("./garden/edge.js").Assets} assets
+   */
+  constructor(store, assets) {
+    this.store = store;
+    this.pen = new Pen(store);
+    this.tabs = new Tabs((told) => void this.#hear(told));
+    this.loop = new SyncLoop(() => talkWithShed(this), (sync, error) => this.#onSync(sync, error));
+    /** @type {import("./garden/state.js").Held} */
+    this.held = {
+      session: null, route: { name: "round", id: "", query: {} }, zone: "UTC",
+      sync: { phase: "idle", error: null, nextTryMs: null }, heard: undefined,
+      attention: [], waitingIds: new Set(), unsaved: 0, persisted: null, update: false,
+      notices: [], invitation: null,
+      standing: new Standing(assets.rulebook), assets, present: presentIn("UTC", Date.now()),
+    };
+    this.state = makeState(this.held);
+  }
+
+  /** Reads everything from the store. */
+  async load() {
+    const { store, held } = this;
+    const [session, persisted, revoked] = await Promise.all([
+      readMeta(store, "session"), readMeta(store, "persisted"), readMeta(store, "revoked"),
+    ]);
+    held.session = session ?? null;
+    held.persisted = persisted ?? null;
+    if (revoked) held.sync = { phase: "revoked", error: "revoked", nextTryMs: null };
+    held.zone = session?.garden.zone ?? held.zone;
+    held.standing.start(session ? await readLog(store, session.garden.id) : []);
+    held.standing.review(this.#present());
+    await this.refreshCounts();
+  }
+
+  /** Reads what waits, what needs attention and what the last exchange said. */
+  async refreshCounts() {
+    const { store, held } = this;
+    const [waiting, attention, heard] = await Promise.all([
+      readWaiting(store), readAttention(store), readMeta(store, "heard"),
+    ]);
+    // Without a session (revoked, or not joined yet) all that waits is shown.
+    const garden = held.session?.garden.id;
+    const isHere = (/** @type {string} */ other) => garden === undefined || other === garden;
+    held.waitingIds = new Set(waiting.filter((row) => isHere(row.garden)).map((row) => row.id));
+    held.attention = attention.filter((row) => isHere(row.entry.garden));
+    held.heard = heard;
+    this.#tellElsewhere(waiting.length - held.waitingIds.size);
+    this.changed();
+  }
+
+  /**
+   * Entries of a garden that this phone has left can't go over; they are kept, and said once.
+   * @param {number} count
+   */
+  #tellElsewhere(count) {
+    if (!count || this.#hasToldElsewhere) return;
+    this.#hasToldElsewhere = true;
+    this.notice("warning", { key: "notice.elsewhere", values: { count } });
+  }
+
+  /** @param {(state: State) => void} listener */
+  subscribe(listener) {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** Makes the state anew, and shows it. */
+  changed() {
+    this.held.unsaved = this.pen.unsaved.length;
+    this.state = makeState(this.held);
+    for (const listener of this.#listeners) listener(this.state);
+    this.#waitForTurn();
+  }
+
+  /**
+   * Writes an entry; resolves when it is durable. One that storage refuses is kept in memory, the
+   * person is told, and the promise is rejected with NotSaved.
+   * @param {Draft} draft
+   */
+  async record(draft) {
+    const { held, pen } = this;
+    if (!held.session) throw new Error("no garden joined");
+    const version = this.state.look.kind(draft.kind)?.version ?? 1;
+    try {
+      const whole = { ...draft, subjects: this.#placed(draft) };
+      const entry = await pen.write(whole, held.session, { zone: held.zone, version });
+      const rest = await pen.saveRest();
+      if (!pen.unsaved.length) this.closeNoticesOf("error.not_saved");
+      await this.takeIn([entry, ...rest]);
+      this.loop.soon();
+      this.notice("done", { key: `kind.${draft.kind}.done`, values: {} }, undoOf(entry));
+      if (held.persisted === null) void this.askToKeep();
+      return entry;
+    } catch (error) {
+      if (error instanceof NotSaved) this.notice("trouble", { key: "error.not_saved", values: {} });
+      throw error;
+    }
+  }
+
+  /**
+   * Work on plants that stand in a bed happens in that bed, whether or not the screen names it: a
+   * treatment closes the place. What is still in a tray has no bed.
+   * @param {Draft} draft
+   */
+  #placed({ kind, subjects = {} }) {
+    const { look } = this.state;
+    const planting = subjects.planting === undefined ? undefined : look.planting(subjects.planting);
+    const wantsBed = look.kind(kind)?.structural === false && look.kind(kind)?.subjects.bed !== "none";
+    if (!wantsBed || subjects.bed !== undefined || !planting?.standing) return subjects;
+    return { ...subjects, bed: planting.bed };
+  }
+
+  /** Asks the browser to keep the log when it runs short of space; the answer is shown. */
+  async askToKeep() {
+    // Plain http on the LAN has no storage manager: nothing can be promised there.
+    const persisted = navigator.storage?.persist ? await navigator.storage.persist() : false;
+    this.held.persisted = persisted;
+    await writeMeta(this.store, "persisted", persisted);
+    this.changed();
+  }
+
+  /** A newer page waits, or has already taken the store. */
+  offerUpdate() {
+    this.held.update = true;
+    this.changed();
+  }
+
+  /**
+   * Takes entries that are stored into the ledger, and tells the other tabs.
+   * @param {Entry[]} entries
+   */
+  async takeIn(entries) {
+    this.held.standing.add(entries, this.#present());
+    this.tabs.tell({ about: "entries", entries });
+    await this.refreshCounts();
+  }
+
+  /** Reads everything anew, here and in the other tabs. */
+  async reload() {
+    this.tabs.tell({ about: "everything" });
+    await this.load();
+  }
+
+  /**
+   * @param {Notice["tone"]} tone
+   * @param {import("./types.js").Message} message
+   * @param {string} [undo]
+   */
+  notice(tone, message, undo) {
+    const id = (this.#notices += 1);
+    // One tap's word makes room for the next one's; what went wrong stays until it is closed.
+    const kept = this.held.notices.filter((one) => one.tone !== "done"
+      && one.message.key !== message.key);
+    this.held.notices = [...kept, { id, tone, message, undo }];
+    if (tone === "done") setTimeout(() => this.closeNotice(id), NOTICE_MS);
+    this.changed();
+  }
+
+  /** @param {number} id */
+  closeNotice(id) {
+    this.held.notices = this.held.notices.filter((notice) => notice.id !== id);
+    this.changed();
+  }
+
+  /** @param {string} key of the message that holds no longer */
+  closeNoticesOf(key) {
+    this.held.notices = this.held.notices.filter((notice) => notice.message.key !== key);
+  }
+
+  /** Set by whoever watches the service worker: the shed serves other files than these. */
+  async onNewAssets() {}
+
+  /** Counts anew what waits, here and in the other tabs. */
+  async recount() {
+    this.tabs.tell({ about: "counts" });
+    await this.refreshCounts();
+  }
+
+  /**
+   * @param {SyncState} sync
+   * @param {unknown} error
+   */
+  async #onSync(sync, error) {
+    this.held.sync = sync;
+    if (sync.phase === "revoked") {
+      await wipeRevoked(this.store);
+      await this.reload();
+    }
+    if (sync.error === "unexpected") console.error(error);
+    this.changed();
+  }
+
+  /** @param {Told} told */
+  async #hear(told) {
+    if (told.about === "everything") return this.load();
+    if (told.about === "entries") this.held.standing.add(told.entries, this.#present());
+    await this.refreshCounts();
+  }
+
+  /** The present in the garden's zone, which a `setting` entry may have changed. */
+  #present() {
+    const { held } = this;
+    held.zone = held.standing.ledger.settings().zone ?? held.session?.garden.zone ?? held.zone;
+    held.present = presentIn(held.zone, Date.now());
+    return held.present;
+  }
+
+  /**
+   * Rules again when something begins or ends, and at every quarter of an hour: midnight is one in
+   * every zone of the world.
+   */
+  #waitForTurn() {
+    clearTimeout(this.#turn);
+    const now = Date.now();
+    const turn = this.held.standing.nextTurn(Math.floor(now / 1000)) * 1000;
+    const quarter = (Math.floor(now / QUARTER_HOUR_MS) + 1) * QUARTER_HOUR_MS;
+    this.#turn = setTimeout(() => this.review(), Math.min(turn, quarter) - now);
+  }
+
+  review() {
+    this.held.standing.review(this.#present());
+    this.changed();
+  }
+}
+
+/** @param {Entry} entry */
+const undoOf = ({ id, kind }) => (kind === "void" || kind === "correct" ? undefined : id);

@@ -1,0 +1,46 @@
+// @ts-check
+// Chance and files: what the running garden takes from the browser besides its clock.
+import { newId, RANDOM_BYTES } from "../log/identity.js";
+
+/** An id that no other device makes. */
+export function freshId() {
+  return newId(Date.now(), crypto.getRandomValues(new Uint8Array(RANDOM_BYTES)));
+}
+
+/**
+ * Lets the browser save a text as a file.
+ * @param {string} name
+ * @param {string} text
+ */
+export function saveFile(name, text) {
+  const link = document.createElement("a");
+  const address = URL.createObjectURL(new Blob([text], { type: "application/x-ndjson" }));
+  link.href = address;
+  link.download = name;
+  link.click();
+  // The browser reads the address after this turn.
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+}
+
+/** @typedef {import("../types.js").KindDescription} KindDescription */
+/** @typedef {import("../types.js").Rulebook} Rulebook */
+/** @typedef {Record<string, string>} Words */
+/** @typedef {{words: Words, kinds: KindDescription[], rulebook: Rulebook}} Assets */
+
+/**
+ * The texts, the kinds of entry and the rules that were served with this very code.
+ * @returns {Promise<Assets>}
+ */
+export async function loadAssets() {
+  const [words, described, rulebook] = await Promise.all(
+    ["words/en.json", "kinds.json", "rulebook.json"].map(readJson),
+  );
+  return { words, kinds: described.kinds, rulebook };
+}
+
+/** @param {string} address below the client's root */
+async function readJson(address) {
+  const response = await fetch(new URL(`../${address}`, import.meta.url));
+  if (!response.ok) throw new Error(`${address}: ${response.status}`);
+  return response.json();
+}

@@ -1,0 +1,91 @@
+// @ts-check
+// Read-only questions that screens ask the garden while they are drawn.
+import { viewOfBed, viewOfPlanting } from "../log/view.js";
+import { livePlants } from "../log/ledger.js";
+import { withheld } from "../rules/withheld.js";
+
+/** @typedef {import("../types.js").Look} Look */
+/** @typedef {import("../types.js").Finding} Finding */
+/** @typedef {import("../types.js").Subjects} Subjects */
+
+const STALE_AFTER_HOURS = 24;
+
+/**
+ * @param {import("./standing.js").Standing} standing
+ * @param {import("../types.js").KindDescription[]} kinds
+ * @param {{now: number, knownAtMs: number | null, waiting: ReadonlySet<string>}} present
+ * @returns {Look}
+ */
+export function makeLook(standing, kinds, { now, knownAtMs, waiting }) {
+  const { ledger, rulebook } = standing;
+  const all = standing.sorted();
+  const knownAt = knownAtMs === null ? null : Math.floor(knownAtMs / 1000);
+  const staleAfter = ledger.settings().stale_after_hours ?? STALE_AFTER_HOURS;
+  return {
+    bed: (id) => ledger.bed(id) ?? undefined,
+    planting: (id) => ledger.planting(id) ?? undefined,
+    plantingsOf: (bed) => ledger.plantings().filter((one) => !one.hidden && one.bed === bed),
+    livePlants,
+    event: (id) => ledger.event(id) ?? undefined,
+    entry: (id) => standing.entries.get(id),
+    events: (filter = {}) => eventsOf(standing, filter),
+    mendings: (id) => standing.mendings(id),
+    view: ({ planting, bed }) => {
+      if (planting) return viewOfPlanting(ledger, planting) ?? undefined;
+      return bed ? (viewOfBed(ledger, bed) ?? undefined) : undefined;
+    },
+    finding: (key) => all.find((finding) => finding.key === key),
+    findingsOf: (subject) => all.filter((one) => concerns(one, subject)),
+    withheld: (kind, subject) => {
+      const bed = subject.bed ?? (subject.planting && ledger.planting(subject.planting)?.bed);
+      const near = all.filter((finding) => reaches(finding, { ...subject, bed }));
+      return withheld(near, kind, now, knownAt, staleAfter * 3600);
+    },
+    kind: (name) => kinds.find((kind) => kind.name === name),
+    rule: (id) => rulebook.rules.find((rule) => rule.id === id),
+    isWaiting: (id) => waiting.has(id),
+  };
+}
+
+/**
+ * Newest first. Those of one place come from the ledger's own index, so that a screen full of beds
+ * costs what the beds hold.
+ * @param {import("./standing.js").Standing} standing
+ * @param {import("../types.js").EventFilter} filter
+ */
+function eventsOf(standing, { bed, planting, kind, limit = Infinity }) {
+  const near = planting !== undefined
+    ? standing.ledger.eventsOfPlanting(planting)
+    : bed === undefined ? standing.events() : standing.ledger.eventsInBed(bed);
+  /** @type {import("../types.js").LoggedEvent[]} */
+  const found = [];
+  for (let at = near.length - 1; at >= 0 && found.length < limit; at -= 1) {
+    const event = near[at];
+    if (bed !== undefined && event.bed !== bed) continue;
+    if (kind === undefined || event.kind === kind) found.push(event);
+  }
+  return found;
+}
+
+/**
+ * A finding is about a bed when it names it; about a planting when it names that.
+ * @param {Finding} finding
+ * @param {Subjects} subject
+ */
+function concerns({ subject }, { bed, planting }) {
+  return planting ? subject.planting === planting : bed !== undefined && subject.bed === bed;
+}
+
+/**
+ * What may withhold work here: findings on the very planting, and on the whole of its bed.
+ * @param {Finding} finding
+ * @param {Subjects} subject
+ */
+function reaches(finding, { bed, planting, plants }) {
+  const own = finding.subject;
+  if (planting && own.planting && own.planting !== planting) return false;
+  if (planting && own.planting) {
+    return !plants || !own.plants || plants.some((plant) => own.plants?.includes(plant));
+  }
+  return bed !== undefined && own.bed === bed;
+}

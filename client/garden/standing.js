@@ -1,0 +1,142 @@
+// @ts-check
+// The garden as it stands: the ledger of all entries, and the findings of every subject. A change
+// costs what it touches.
+import { Ledger, sortByTime } from "../log/ledger.js";
+import { findingsOfSubject, subjectsTouched } from "../rules/garden.js";
+
+/** @typedef {import("../types.js").Entry} Entry */
+/** @typedef {import("../types.js").Finding} Finding */
+/** @typedef {import("../types.js").FindingState} FindingState */
+/** @typedef {import("../types.js").Rulebook} Rulebook */
+/** @typedef {{day: number, instant: number}} Present */
+
+/** @type {FindingState[]} */
+const BY_WEIGHT = ["overdue", "due", "blocked", "unknown", "flagged", "upcoming", "noted"];
+
+export class Standing {
+  /** @param {Rulebook} rulebook */
+  constructor(rulebook) {
+    this.rulebook = rulebook;
+    this.urgency = new Map(rulebook.rules.map((rule) => [rule.id, rule.urgency ?? 0]));
+    this.ledger = new Ledger();
+    /** @type {Map<string, Entry>} */
+    this.entries = new Map();
+    /** @type {Map<string, Finding[]>} */
+    this.findings = new Map();
+    /** @type {Finding[] | undefined} */
+    this.inOrder = undefined;
+    /** @type {import("../types.js").LoggedEvent[] | undefined} */
+    this.inTime = undefined;
+  }
+
+  /**
+   * Everything from the start: on opening, and when an entry has left the fold. `review` follows,
+   * once the log has told in which zone the day is.
+   * @param {Entry[]} entries
+   */
+  start(entries) {
+    this.ledger = new Ledger();
+    this.entries = new Map(entries.map((entry) => [entry.id, entry]));
+    this.ledger.add(entries);
+    this.inTime = undefined;
+  }
+
+  /**
+   * @param {Entry[]} entries
+   * @param {Present} present
+   */
+  add(entries, present) {
+    for (const entry of entries) this.entries.set(entry.id, entry);
+    this.inTime = undefined;
+    this.#evaluate(this.ledger.add(entries), present);
+  }
+
+  /**
+   * All rules again, because the day or the hour is another.
+   * @param {Present} present
+   */
+  review(present) {
+    this.findings.clear();
+    this.#evaluate(["garden"], present);
+  }
+
+  /**
+   * @param {Iterable<string>} touched
+   * @param {Present} present
+   */
+  #evaluate(touched, { day, instant }) {
+    const { ledger, rulebook } = this;
+    this.inOrder = undefined;
+    for (const subject of subjectsTouched(ledger, touched)) {
+      const found = findingsOfSubject(ledger, subject, rulebook, day, instant);
+      this.findings.set(subject.join(":"), found);
+    }
+  }
+
+  /**
+   * What corrects or takes back a root (or any), the last word first.
+   * @param {string} [rootId]
+   */
+  mendings(rootId) {
+    const found = [...this.entries.values()].filter(({ kind, details }) =>
+      (kind === "correct" || kind === "void") && (rootId ?? details.entry) === details.entry);
+    return found.sort((a, b) => (isLater(a, b) ? -1 : 1));
+  }
+
+  /**
+   * The entry that tells an event as it was told last: its last correction, else itself.
+   * @param {Entry} root
+   */
+  latest(root) {
+    return this.mendings(root.id).find((entry) => entry.kind === "correct") ?? root;
+  }
+
+  /** Every event of the garden, by time. */
+  events() {
+    if (this.inTime === undefined) {
+      this.inTime = [...this.entries.keys()].flatMap((id) => this.ledger.event(id) ?? []);
+      this.inTime = sortByTime(this.inTime);
+    }
+    return this.inTime;
+  }
+
+  /** All findings, the heaviest first. */
+  sorted() {
+    this.inOrder ??= [...this.findings.values()].flat().sort((a, b) => this.#compare(a, b));
+    return this.inOrder;
+  }
+
+  /**
+   * The next instant at which something begins or ends by itself.
+   * @param {number} now
+   */
+  nextTurn(now) {
+    let next = Infinity;
+    for (const { from, until } of this.sorted()) {
+      for (const turn of [from, until]) {
+        if (turn !== null && turn > now && turn < next) next = turn;
+      }
+    }
+    return next;
+  }
+
+  /**
+   * @param {Finding} a
+   * @param {Finding} b
+   */
+  #compare(a, b) {
+    const weight = BY_WEIGHT.indexOf(a.state) - BY_WEIGHT.indexOf(b.state);
+    const urgency = (this.urgency.get(b.rule) ?? 0) - (this.urgency.get(a.rule) ?? 0);
+    const due = (a.closes ?? a.due ?? Infinity) - (b.closes ?? b.due ?? Infinity);
+    return weight || urgency || due || (a.key < b.key ? -1 : 1);
+  }
+}
+
+/**
+ * @param {Entry} a
+ * @param {Entry} b
+ */
+function isLater(a, b) {
+  const [one, other] = [a.order ?? a.clock, b.order ?? b.clock];
+  return one > other || (one === other && a.id > b.id);
+}

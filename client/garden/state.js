@@ -1,0 +1,82 @@
+// @ts-check
+// Puts together what the screens see, from what the garden holds.
+import { compose } from "../words.js";
+import { makeLook } from "./look.js";
+import { makeNameOf } from "./names.js";
+
+/** @typedef {import("../types.js").State} State */
+
+/**
+ * @typedef {Pick<State, "session" | "route" | "sync" | "attention" | "persisted" | "update"
+ *   | "notices" | "invitation" | "zone">
+ *   & {standing: import("./standing.js").Standing, assets: import("./edge.js").Assets,
+ *      present: {day: number, instant: number}, waitingIds: ReadonlySet<string>, unsaved: number,
+ *      heard: import("../store/schema.js").Heard | undefined}} Held
+ */
+
+/**
+ * @param {Held} held
+ * @returns {State}
+ */
+export function makeState(held) {
+  const { standing, assets, present, heard, zone, waitingIds } = held;
+  const { words, kinds } = assets;
+  const { ledger } = standing;
+  const knownAtMs = heard?.knownAtMs ?? null;
+  const devices = heard?.devices ?? [];
+  // What was stored before the shed named people has none.
+  const people = heard?.people ?? [];
+  const now = present.instant;
+  const look = makeLook(standing, kinds, { now, knownAtMs, waiting: waitingIds });
+  const nameOf = makeNameOf({ session: held.session, devices, people, look }, words);
+  /** @type {State["say"]} */
+  const say = (key, values = {}) => compose(words, key, values, nameOf, zone);
+  return {
+    ready: true,
+    session: held.session && withRole(held.session, heard?.role),
+    route: held.route,
+    zone,
+    today: present.day,
+    now,
+    beds: inWalkOrder(ledger.beds().filter((bed) => !bed.hidden), ledger.settings().walk_order),
+    plantings: ledger.plantings().filter((planting) => !planting.hidden),
+    settings: ledger.settings(),
+    findings: standing.sorted(),
+    kinds,
+    rulebook: assets.rulebook,
+    waiting: waitingIds.size,
+    unsaved: held.unsaved,
+    lastSyncMs: heard?.lastSyncMs ?? null,
+    knownAtMs,
+    sync: held.sync,
+    attention: held.attention,
+    devices,
+    missing: heard?.missing ?? [],
+    persisted: held.persisted,
+    update: held.update,
+    clockOff: heard?.clockOff ?? null,
+    notices: held.notices,
+    invitation: held.invitation,
+    look,
+    say,
+    sayIf: (key, values) => (key in words ? say(key, values) : null),
+  };
+}
+
+/**
+ * The shed may have given this person another role since.
+ * @param {import("../types.js").Session} session
+ * @param {string | undefined} role
+ */
+const withRole = (session, role) => ({ ...session, role: role ?? session.role });
+
+/**
+ * Beds that the walk names first, in its order; then the others by id, which is by age.
+ * @param {import("../types.js").Bed[]} beds
+ * @param {string[]} [order]
+ */
+function inWalkOrder(beds, order = []) {
+  const place = new Map(order.map((id, index) => [id, index]));
+  const of = (/** @type {{id: string}} */ bed) => place.get(bed.id) ?? order.length;
+  return beds.sort((a, b) => of(a) - of(b) || (a.id < b.id ? -1 : 1));
+}

@@ -1,0 +1,52 @@
+// @ts-check
+// One talk of this garden with the shed, and what becomes of it.
+import { advance } from "../log/clock.js";
+import { readMeta } from "../store/meta.js";
+import { exchange } from "../sync/protocol.js";
+import { runRound } from "../sync/round.js";
+import { freshId } from "./edge.js";
+import { renewSession } from "./pairing.js";
+
+/**
+ * What was held in memory is written down first, so that it goes over too.
+ * @param {import("../garden.js").Garden} garden
+ */
+export async function talkWithShed(garden) {
+  const { store } = garden;
+  await saveRest(garden);
+  const session = await readMeta(store, "session");
+  if (!session) return;
+  const { id } = session.garden;
+  await runRound({
+    store,
+    garden: id,
+    exchange: (request) => exchange(id, request),
+    nowMs: Date.now,
+    newId: freshId,
+    advance: (clock, seen) => advance(clock, seen, Date.now()),
+    onCommitted: async ({ changed, foldShrank }) => {
+      if (foldShrank) await garden.reload();
+      else if (changed.length) await garden.takeIn(changed);
+      else await garden.recount();
+    },
+  });
+  garden.held.session = (await renewSession(store, Date.now())) ?? garden.held.session;
+  await garden.recount();
+  const { heard } = garden.held;
+  if (heard && heard.assets !== ownAssets()) await garden.onNewAssets();
+}
+
+/** @param {import("../garden.js").Garden} garden */
+async function saveRest(garden) {
+  const saved = await garden.pen.saveRest();
+  if (!saved.length) return;
+  await garden.takeIn(saved);
+  if (garden.pen.unsaved.length) return;
+  garden.closeNoticesOf("error.not_saved");
+  garden.notice("done", { key: "notice.saved_after_all", values: {} });
+}
+
+/** The digest under which this code was served: `/a/<digest>/garden/talk.js`. */
+function ownAssets() {
+  return new URL(import.meta.url).pathname.split("/")[2];
+}

@@ -1,0 +1,46 @@
+// @ts-check
+// Wires the page: the garden, the screens, the address bar and the service worker.
+import { openGarden } from "./garden.js";
+import { makeActions } from "./garden/actions.js";
+import { guessDeviceName } from "./garden/pairing.js";
+import { takeRoute } from "./routes.js";
+import { view } from "./screens/page.js";
+import { render } from "./vendor/lit-html/lit-html.js";
+import { watchWorker } from "./worker.js";
+
+/** @typedef {import("./types.js").Route} Route */
+
+const page = /** @type {HTMLElement} */ (document.getElementById("page"));
+
+async function start() {
+  const garden = await openGarden();
+  let applyUpdate = () => location.reload();
+  const actions = makeActions(garden, () => applyUpdate());
+  garden.subscribe((state) => render(view(state, actions), page));
+  addEventListener("hashchange", () => follow(takeRoute()));
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") garden.review();
+  });
+  follow(takeRoute());
+
+  /** @param {Route} route */
+  function follow(route) {
+    const isElsewhere = route.name !== garden.held.route.name || route.id !== garden.held.route.id;
+    garden.held.route = route;
+    garden.changed();
+    if (isElsewhere) scrollTo(0, 0);
+    if (route.name === "join" && route.id) void actions.join(route.id, guessDeviceName());
+  }
+
+  watchWorker(() => garden.offerUpdate()).then((worker) => {
+    applyUpdate = worker.apply;
+    garden.onNewAssets = worker.look;
+  }, () => garden.notice("warning", { key: "error.no_worker", values: {} }));
+  await garden.loop.start();
+}
+
+start().catch((error) => {
+  // Without storage or without its own files there is no garden to show; say what is wrong.
+  page.textContent = `Shedbook can't start here: ${error instanceof Error ? error.message : error}`;
+  throw error;
+});

@@ -1,0 +1,57 @@
+// @ts-check
+// Where each screen lies: the one place that builds hash addresses.
+
+/** @typedef {import("../types.js").Subjects} Subjects */
+
+const code = encodeURIComponent;
+
+/** @param {string} id */
+export const toBed = (id) => `#/bed/${code(id)}`;
+/** @param {string} id */
+export const toPlanting = (id) => `#/planting/${code(id)}`;
+/** @param {string} id */
+export const toEntry = (id) => `#/entry/${code(id)}`;
+/** @param {string} key */
+export const toFinding = (key) => `#/finding/${code(key)}`;
+
+/** @param {Subjects} subject */
+export function toSubject(subject) {
+  if (subject.planting) return toPlanting(subject.planting);
+  return subject.bed ? toBed(subject.bed) : "#/";
+}
+
+/**
+ * @param {string} kind
+ * @param {Subjects} [subjects]
+ * @param {Record<string, string | undefined>} [more] answers, mends, correct
+ */
+export function toRecord(kind, subjects = {}, more = {}) {
+  const asked = {
+    bed: subjects.bed,
+    planting: subjects.planting,
+    plants: subjects.plants?.join(","),
+    ...more,
+  };
+  const parts = Object.entries(asked).flatMap(([name, value]) =>
+    value ? [`${name}=${code(value)}`] : [],
+  );
+  return `#/record/${code(kind)}${parts.length ? `?${parts.join("&")}` : ""}`;
+}
+
+/**
+ * The subjects that an address names.
+ * @param {Record<string, string>} query
+ * @returns {Subjects}
+ */
+export function subjectsOf(query) {
+  /** @type {Subjects} */
+  const subjects = {};
+  if (query.bed) subjects.bed = query.bed;
+  if (query.planting) subjects.planting = query.planting;
+  const plants = (query.plants ?? "")
+    .split(",")
+    .map(Number)
+    .filter((ordinal) => ordinal > 0);
+  if (plants.length) subjects.plants = plants;
+  return subjects;
+}

@@ -1,0 +1,107 @@
+// @ts-check
+// Water for a bed: the amounts used here lately as large buttons, and a stepper for another one.
+import { html } from "../vendor/lit-html/lit-html.js";
+import { local } from "./local.js";
+import { toRecord } from "./paths.js";
+import { press } from "./press.js";
+import { stepper } from "./stepper.js";
+import { gist, verbOf } from "./telling.js";
+
+/** @typedef {import("../types.js").State} State */
+/** @typedef {import("../types.js").Actions} Actions */
+/** @typedef {import("../types.js").Details} Details */
+
+const OFFERED = 3;
+const LOOKED_BACK = 20;
+
+/** @param {State} state @param {Actions} actions @param {string} bed */
+export function watering(state, actions, bed) {
+  const volume = state.look.kind("water")?.fields.find((field) => field.name === "volume_l");
+  const step = volume?.step ?? 1;
+  const presets = lately(state, bed, step);
+  const verb = verbOf(state, "water");
+  const record = (/** @type {Details} */ details) =>
+    actions.record({ kind: "water", subjects: { bed }, details });
+  const start = Number(presets[0]?.volume_l) || step * 10;
+  return html`<section class="stack" aria-labelledby="bed-water">
+    <h2 id="bed-water">${verb}</h2>
+    <div class="presses presses-three">
+      ${presets.map((details) => {
+        const amount = gist(state, "water", details);
+        return press(
+          amount,
+          () => record(details),
+          "press-ink press-field press-tall",
+          state.say("screen.bed.water_name", { verb, amount, bed }),
+        );
+      })}
+    </div>
+    ${anotherAmount(state, actions, bed, { start, step, record })}
+    <p>
+      <a class="text-press" href=${toRecord("water", { bed })}
+        >${state.say("screen.bed.water_form")}</a
+      >
+    </p>
+  </section>`;
+}
+
+/**
+ * @param {State} state @param {Actions} actions @param {string} bed
+ * @param {{start: number, step: number, record: (details: Details) => unknown}} with_
+ */
+function anotherAmount(state, actions, bed, { start, step, record }) {
+  const verb = verbOf(state, "water");
+  return local(
+    `water ${bed}`,
+    () => ({ litres: /** @type {number | string | undefined} */ (start) }),
+    (held, change) =>
+      html`<div class="watering-other">
+        <label class="unseen" for="water-litres">${state.say("screen.bed.other_amount")}</label>
+        ${stepper(state, {
+          id: "water-litres",
+          label: state.say("screen.bed.other_amount"),
+          value: held.litres,
+          step,
+          min: 0,
+          unit: state.say("screen.value.unit", { unit: "L" }),
+          change: (value) =>
+            change((now) => {
+              now.litres = value;
+            }),
+        })}
+        ${press(
+          typeof held.litres === "number"
+            ? state.say("screen.bed.water_this", { verb, amount: held.litres, unit: "L" })
+            : `${verb} …`,
+          () =>
+            typeof held.litres === "number" && held.litres > 0
+              ? record({ volume_l: held.litres })
+              : actions.go(toRecord("water", { bed })),
+          "press-field",
+        )}
+      </div>`,
+  );
+}
+
+/**
+ * Different waterings of this bed, newest first; then half and double the last one.
+ * @param {State} state @param {string} bed @param {number} step @returns {Details[]}
+ */
+function lately(state, bed, step) {
+  /** @type {Map<string, Details>} */
+  const seen = new Map();
+  for (const event of state.look.events({ bed, kind: "water", limit: LOOKED_BACK })) {
+    const words = gist(state, "water", event.details);
+    if (!event.planting && words && !seen.has(words)) seen.set(words, event.details);
+  }
+  const last = [...seen.values()].find((details) => typeof details.volume_l === "number");
+  const sizes = last
+    ? [0.5, 2, 1.5].map((times) => Number(last.volume_l) * times)
+    : [10, 20, 40].map((times) => step * times);
+  for (const litres of sizes) {
+    const details = { ...last, volume_l: Math.max(step, Math.round(litres / step) * step) };
+    const words = gist(state, "water", details);
+    if (seen.size < OFFERED && !seen.has(words)) seen.set(words, details);
+  }
+  return [...seen.values()].slice(0, OFFERED);
+}

@@ -1,0 +1,101 @@
+// @ts-check
+// Entries that the shed did not take as they are: why, field by field, and how to mend them.
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { repeat } from "../vendor/lit-html/directives/repeat.js";
+import { facts } from "../parts/facts.js";
+import { toRecord } from "../parts/paths.js";
+import { press, pressLink } from "../parts/press.js";
+import { doneOf, labelOf, whereOf } from "../parts/telling.js";
+import { title } from "../parts/title.js";
+import { instantOf } from "../parts/wall_clock.js";
+
+/** @typedef {import("../types.js").State} State */
+/** @typedef {import("../types.js").Actions} Actions */
+/** @typedef {import("../types.js").Attention} Attention */
+
+/** @param {State} state @param {Actions} actions */
+export const view = (state, actions) =>
+  html`${title(state.say("screen.attention.title"), {
+    from: { words: state.say("screen.phone.name"), href: "#/phone" },
+    line: state.say("screen.attention.line"),
+  })}
+  ${
+    state.attention.length
+      ? html`<ul class="stack-wide">
+          ${repeat(
+            state.attention,
+            (item) => item.id,
+            (item) => one(state, actions, item),
+          )}
+        </ul>`
+      : html`<p>${state.say("screen.attention.none")}</p>`
+  }`;
+
+/** @param {State} state @param {Actions} actions @param {Attention} item */
+function one(state, actions, item) {
+  const { entry } = item;
+  const isOut =
+    item.result === "set_aside" || item.result === "refused" || item.result === "failed";
+  return html`<li class="stack marked ${isOut ? "marked-overdue" : "marked-flagged"}">
+    <h2>${doneOf(state, entry.kind)}</h2>
+    <p class="soft">${whereOf(state, entry.subjects)}, ${when(state, entry.happened_at)}</p>
+    <p class="state-words">
+      ${state.say(item.mended_by ? "screen.attention.mended" : `screen.attention.${item.result}`)}
+    </p>
+    ${reasons(state, entry.kind, item.problems)}${reasons(state, entry.kind, item.remarks)}
+    ${item.hint ? html`<p>${item.hint}</p>` : nothing}
+    <details class="help">
+      <summary>${state.say("screen.attention.show")}</summary>
+      ${facts(state, entry.kind, entry.details)}
+    </details>
+    <div class="presses">
+      ${
+        isOut && !item.mended_by && state.look.kind(entry.kind)
+          ? pressLink(
+              state.say("action.mend"),
+              toRecord(entry.kind, {}, { mends: item.id }),
+              "press-ink press-field",
+            )
+          : nothing
+      }
+      ${press(state.say("action.export_entry"), () => actions.exportEntry(item.id), "press-field")}
+      ${
+        !isOut || item.mended_by
+          ? press(state.say("action.put_away"), () => actions.dismiss(item.id), "press-field")
+          : nothing
+      }
+    </div>
+  </li>`;
+}
+
+/**
+ * An entry may be here because its moment can't be read.
+ * @param {State} state
+ * @param {string} text
+ */
+function when(state, text) {
+  try {
+    return state.say("screen.value.moment", { at_instant: instantOf(text) });
+  } catch {
+    return text;
+  }
+}
+
+/** @param {State} state @param {string} kind @param {Record<string, string[]> | undefined} found */
+function reasons(state, kind, found) {
+  if (!found || !Object.keys(found).length) return nothing;
+  return html`<dl class="facts">
+    ${Object.entries(found).map(
+      ([path, texts]) =>
+        html` <dt>${nameOf(state, kind, path)}</dt>
+          <dd>${texts.join(" ")}</dd>`,
+    )}
+  </dl>`;
+}
+
+/** @param {State} state @param {string} kind @param {string} path */
+function nameOf(state, kind, path) {
+  const [place, name] = path.split(".", 2);
+  if (place === "details" && name) return labelOf(state, kind, name);
+  return state.sayIf(`screen.attention.path_${name ?? place}`) ?? path;
+}

@@ -1,0 +1,85 @@
+// @ts-check
+// Joining a garden with the code that the shed shows.
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { local } from "../parts/local.js";
+import { press } from "../parts/press.js";
+import { title } from "../parts/title.js";
+
+/** @typedef {import("../types.js").State} State */
+/** @typedef {import("../types.js").Actions} Actions */
+
+/** @param {State} state @param {Actions} actions */
+export const view = (state, actions) =>
+  html` ${title(state.say("screen.join.title"), { line: state.say("screen.join.line") })}
+  ${
+    state.sync.phase === "revoked"
+      ? html`<p class="form-odd">${state.say("screen.join.revoked")}</p>
+          ${press(
+            state.say("action.export_unsent"),
+            () => actions.exportUnsent(),
+            "press-field press-wide",
+          )}`
+      : nothing
+  }
+  ${
+    state.waiting && state.session
+      ? html`<p class="form-odd">${state.say("screen.join.waiting", { count: state.waiting })}</p>`
+      : nothing
+  }
+  ${local(
+    `join ${state.route.id}`,
+    () => ({ code: state.route.id, device: "", wrong: "" }),
+    (held, change) => {
+      const set = (/** @type {"code" | "device"} */ name) => (/** @type {Event} */ event) =>
+        change((now) => {
+          now[name] = /** @type {HTMLInputElement} */ (event.target).value;
+          now.wrong = "";
+        });
+      return html`<form
+        class="form"
+        @submit=${(/** @type {Event} */ event) => event.preventDefault()}
+      >
+        ${input(state, "code", held.code, held.wrong, set("code"))}
+        ${input(state, "device", held.device, held.wrong, set("device"))}
+        ${press(
+          state.say("action.join"),
+          () => {
+            const wrong = !held.code.trim() ? "code" : !held.device.trim() ? "device" : "";
+            if (wrong)
+              return change((now) => {
+                now.wrong = wrong;
+              });
+            return actions.join(held.code.trim(), held.device.trim());
+          },
+          "press-ink press-field press-wide",
+        )}
+      </form>`;
+    },
+  )}`;
+
+/**
+ * @param {State} state @param {"code" | "device"} name @param {string} value
+ * @param {string} wrong @param {(event: Event) => void} onInput
+ */
+const input = (state, name, value, wrong, onInput) =>
+  html`<div class="field ${wrong === name ? "is-wrong" : ""}">
+    <label class="field-label" for="join-${name}">${state.say(`screen.join.${name}`)}</label>
+    <input
+      id="join-${name}"
+      class="text-input ${name === "code" ? "code-input" : ""}"
+      autocomplete="off"
+      autocapitalize=${name === "code" ? "characters" : "sentences"}
+      spellcheck="false"
+      .value=${value}
+      aria-invalid=${wrong === name ? "true" : nothing}
+      aria-describedby=${wrong === name ? `join-${name}-wrong` : nothing}
+      @input=${onInput}
+    />
+    ${
+      wrong === name
+        ? html`<p class="field-wrong" id="join-${name}-wrong">
+            ${state.say(`screen.join.${name}_missing`)}
+          </p>`
+        : nothing
+    }
+  </div>`;

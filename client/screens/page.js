@@ -1,0 +1,49 @@
+// @ts-check
+// Which screen belongs to which route, inside the frame that all of them share.
+import { html } from "../vendor/lit-html/lit-html.js";
+import { frame } from "../parts/frame.js";
+import { lost, title } from "../parts/title.js";
+import * as attention from "./attention.js";
+import * as bed from "./bed.js";
+import * as entry from "./entry.js";
+import * as finding from "./finding.js";
+import * as garden from "./garden.js";
+import * as join from "./join.js";
+import * as log from "./log.js";
+import * as made from "./new.js";
+import * as phone from "./phone.js";
+import * as planting from "./planting.js";
+import * as record from "./record.js";
+import * as round from "./round.js";
+import * as shed from "./shed.js";
+import * as walk from "./walk.js";
+
+/** @typedef {import("../types.js").State} State */
+/** @typedef {import("../types.js").Actions} Actions */
+
+/** @type {Map<string, {view: (state: State, actions: Actions) => unknown}>} */
+const SCREENS = new Map(
+  Object.entries({
+    attention,
+    bed,
+    entry,
+    finding,
+    garden,
+    join,
+    log,
+    new: made,
+    phone,
+    planting,
+    record,
+    round,
+    shed,
+    walk,
+  }),
+);
+
+/** @param {State} state @param {Actions} actions */
+export function view(state, actions) {
+  if (!state.ready) return frame(state, actions, html`${title(state.say("screen.page.opening"))}`);
+  const screen = state.session === null ? join : SCREENS.get(state.route.name);
+  return frame(state, actions, screen ? screen.view(state, actions) : lost(state));
+}

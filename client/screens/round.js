@@ -1,0 +1,168 @@
+// @ts-check
+// The round: beds as numbered stops in walking order, each with the work that waits there.
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { repeat } from "../vendor/lit-html/directives/repeat.js";
+import { toBed, toFinding, toPlanting, toRecord } from "../parts/paths.js";
+import { press, pressLink } from "../parts/press.js";
+import { stopsOf } from "../parts/stops.js";
+import { gist, verbOf } from "../parts/telling.js";
+import { title } from "../parts/title.js";
+import { work } from "../parts/work.js";
+import { greeting } from "./greeting.js";
+
+/** @typedef {import("../types.js").State} State */
+/** @typedef {import("../types.js").Actions} Actions */
+/** @typedef {import("../parts/stops.js").Stop} Stop */
+
+/** @param {State} state @param {Actions} actions */
+export function view(state, actions) {
+  if (!state.beds.length && !state.plantings.length) return greeting(state);
+  const stops = stopsOf(state);
+  const first = stops.filter((stop) => !stop.lastBecause);
+  const last = stops.filter((stop) => stop.lastBecause);
+  return html`${title(state.say("screen.round.title"), { line: tally(state) })}
+    <ol class="stops">
+      ${repeat(
+        first,
+        (stop) => stop.key,
+        (stop, at) => oneStop(state, actions, stop, at + 1),
+      )}
+    </ol>
+    ${
+      last.length
+        ? html`<section class="round-aside-part" aria-labelledby="round-last">
+            <h2 id="round-last" class="round-aside">${state.say("screen.round.last")}</h2>
+            <ol class="stops" start=${first.length + 1}>
+              ${repeat(
+                last,
+                (stop) => stop.key,
+                (stop, at) => oneStop(state, actions, stop, first.length + at + 1),
+              )}
+            </ol>
+          </section>`
+        : nothing
+    }
+    <section class="stack" aria-labelledby="round-else">
+      <h2 id="round-else">${state.say("screen.round.else")}</h2>
+      <div class="presses">
+        ${
+          state.look.kind("rain")
+            ? pressLink(verbOf(state, "rain"), toRecord("rain"), "press-field")
+            : nothing
+        }
+        ${pressLink(state.say("action.write_other"), "#/record", "press-field")}
+        ${pressLink(state.say("action.new_bed"), "#/new/bed", "press-field")}
+        ${pressLink(state.say("action.new_planting"), "#/new/planting", "press-field")}
+        ${pressLink(state.say("action.order_walk"), "#/walk", "press-field")}
+      </div>
+    </section>`;
+}
+
+/** "3 late, 4 due, 1 withheld" @param {State} state */
+function tally(state) {
+  const count = (/** @type {string} */ name) =>
+    state.findings.filter((finding) => finding.state === name).length;
+  const [late, due, withheld] = [count("overdue"), count("due"), count("blocked")];
+  return html`<span class="round-tally"
+    >${state.say("screen.value.day", { at_day: state.today })}.
+    ${
+      late + due + withheld
+        ? state.say("screen.round.tally", { late, due, withheld })
+        : state.say("screen.round.nothing")
+    }</span
+  >`;
+}
+
+/** @param {State} state @param {Actions} actions @param {Stop} stop @param {number} number */
+function oneStop(state, actions, stop, number) {
+  const { bed, jobs, others, lastBecause, closedBy } = stop;
+  const look = `${lastBecause ? "stop-aside" : ""} ${jobs.length ? "" : "stop-quiet"}`;
+  return html`<li class="stop ${look}">
+    <span class="stop-number" aria-hidden="true">${number}</span>
+    <div class="stop-head">
+      <h2>
+        ${
+          bed
+            ? html`<a href=${toBed(bed.id)}>${state.say("screen.who.bed", { bed: bed.id })}</a>`
+            : state.say("screen.round.no_bed")
+        }
+      </h2>
+      <span class="stop-growing">${growing(state, stop)}</span>
+    </div>
+    ${
+      lastBecause
+        ? html`<p class="stop-why">
+            ${lastBecause}
+            ${
+              closedBy
+                ? html`<a href=${toFinding(closedBy.key)}>${state.say("action.why")}</a>`
+                : nothing
+            }
+          </p>`
+        : nothing
+    }
+    ${
+      jobs.length
+        ? html`<ul class="work-list">
+            ${repeat(
+              jobs,
+              (job) => job.key,
+              (job) => work(state, actions, job),
+            )}
+          </ul>`
+        : html`<p class="soft small">${state.say("screen.round.no_work")}</p>`
+    }
+    ${
+      others.length && bed
+        ? html`<p class="stop-more">
+            <a href=${toBed(bed.id)}>${state.say("screen.round.more", { count: others.length })}</a>
+          </p>`
+        : nothing
+    }
+    ${bed ? quickly(state, actions, bed.id) : nothing}
+  </li>`;
+}
+
+/** What stands here; plants in no bed are all told. @param {State} state @param {Stop} stop */
+const growing = (state, { bed, plantings }) => {
+  const told = bed ? plantings.filter((planting) => planting.standing) : plantings;
+  return told.length
+    ? told.map(
+        (planting) =>
+          html`<a href=${toPlanting(planting.id)}
+            >${state.say("screen.who.planting", { planting: planting.id })}</a
+          >`,
+      )
+    : state.say("screen.round.empty");
+};
+
+/**
+ * Water as last time with one tap, and the way to everything else here.
+ * @param {State} state @param {Actions} actions @param {string} bed
+ */
+function quickly(state, actions, bed) {
+  const last = state.look.events({ bed, kind: "water", limit: 1 }).find((event) => !event.planting);
+  const verb = verbOf(state, "water");
+  const amount = last ? gist(state, "water", last.details) : "";
+  const name = last
+    ? state.say("screen.round.water_name", { bed, verb, amount })
+    : state.say("screen.round.water_first", { bed, verb });
+  return html`<div class="stop-quick">
+    ${
+      last
+        ? press(
+            state.say("screen.round.water", { verb, amount }),
+            () => actions.record({ kind: "water", subjects: { bed }, details: last.details }),
+            "press-field",
+            name,
+          )
+        : pressLink(`${verb} …`, toRecord("water", { bed }), "press-field", name)
+    }
+    ${pressLink(
+      state.say("action.more_here"),
+      toBed(bed),
+      "press-quiet press-field",
+      state.say("screen.round.more_name", { bed }),
+    )}
+  </div>`;
+}

@@ -1,0 +1,111 @@
+// @ts-check
+// Writing an entry on this phone, and reading the log.
+import { STRICT } from "./open.js";
+import { getNotebook } from "./meta.js";
+
+/** @typedef {import("../types.js").Entry} Entry */
+/** @typedef {import("./schema.js").Notebook} Notebook */
+/** @typedef {import("./schema.js").Store} Store */
+
+/**
+ * Writes one entry, its place in the outbox, the notebook's number and the clock, all or nothing;
+ * resolves when the disk has them.
+ * @param {Store} store
+ * @param {(notebook: Notebook) => {entry: Entry, clock: string}} complete fills in number and clock
+ *   for the notebook as the transaction finds it; runs inside it, so it must not wait for anything
+ * @returns {Promise<Entry>}
+ */
+export async function appendEntry(store, complete) {
+  const names = /** @type {const} */ (["entries", "outbox", "attention", "meta"]);
+  const tx = store.transaction(names, "readwrite", STRICT);
+  const meta = tx.objectStore("meta");
+  const { entry, clock } = complete(await getNotebook(meta));
+  const { id, garden, notebook, number } = entry;
+  const writes = [
+    tx.objectStore("entries").add(entry),
+    tx.objectStore("outbox").add({ id, garden, notebook, number }),
+    meta.put({ id: notebook, number, clock }, "notebook"),
+  ];
+  if (entry.mends) writes.push(markMended(tx, entry.mends, id));
+  await Promise.all([...writes, tx.done]);
+  return entry;
+}
+
+/**
+ * The mended entry keeps its attention row (which keeps it out of the fold) and is sent no more.
+ * @param {import("../vendor/idb/index.js").IDBPTransaction<import("./schema.js").Schema,
+ *   readonly ("entries" | "outbox" | "attention" | "meta")[], "readwrite">} tx
+ * @param {string} mended
+ * @param {string} by
+ */
+async function markMended(tx, mended, by) {
+  const attention = tx.objectStore("attention");
+  const row = await attention.get(mended);
+  if (row) await attention.put({ ...row, mended_by: by });
+  await tx.objectStore("outbox").delete(mended);
+  return by;
+}
+
+/**
+ * Takes entries of another phone's file into this phone's notebook; ids stay, known ones are left.
+ * @param {Store} store
+ * @param {Entry[]} entries
+ * @returns {Promise<Entry[]>} those that were new
+ */
+export async function adoptEntries(store, entries) {
+  const tx = store.transaction(["entries", "outbox", "meta"], "readwrite", STRICT);
+  const meta = tx.objectStore("meta");
+  let { id: notebook, number, clock } = await getNotebook(meta);
+  const adopted = [];
+  for (const foreign of entries) {
+    if (await tx.objectStore("entries").get(foreign.id)) continue;
+    number += 1;
+    const entry = { ...foreign, notebook, number };
+    await tx.objectStore("entries").add(entry);
+    await tx.objectStore("outbox").add({ id: entry.id, garden: entry.garden, notebook, number });
+    adopted.push(entry);
+  }
+  await meta.put({ id: notebook, number, clock }, "notebook");
+  await tx.done;
+  return adopted;
+}
+
+/**
+ * Entries of a garden that the fold takes in: all but those set aside, refused or mended.
+ * @param {Store} store
+ * @param {string} garden
+ */
+export async function readLog(store, garden) {
+  const tx = store.transaction(["entries", "attention"], "readonly");
+  const [entries, rows] = await Promise.all([
+    tx.objectStore("entries").getAll(), tx.objectStore("attention").getAll(),
+  ]);
+  const left = new Set(rows.filter(leavesFold).map((row) => row.id));
+  return entries.filter((entry) => entry.garden === garden && !left.has(entry.id));
+}
+
+/** @param {import("./schema.js").AttentionRow} row */
+export function leavesFold(row) {
+  return row.result === "set_aside" || row.result === "refused" || row.mended_by !== undefined;
+}
+
+/**
+ * Forgets what was pulled; entries that the shed has not got, or did not take, stay.
+ * @param {Store} store
+ */
+export async function forgetPulled(store) {
+  const names = /** @type {const} */ (["entries", "outbox", "attention", "meta"]);
+  const tx = store.transaction(names, "readwrite", STRICT);
+  const entries = tx.objectStore("entries");
+  const kept = new Set([
+    ...(await tx.objectStore("outbox").getAllKeys()),
+    ...(await tx.objectStore("attention").getAllKeys()),
+  ]);
+  for (const id of await entries.getAllKeys()) {
+    if (!kept.has(id)) entries.delete(id);
+  }
+  const meta = tx.objectStore("meta");
+  meta.delete("cursor");
+  meta.delete("heard");
+  await tx.done;
+}

@@ -1,0 +1,133 @@
+// @ts-check
+// What the shed has not answered for, in the order in which it is sent.
+import { STRICT } from "./open.js";
+import { getNotebook } from "./meta.js";
+
+/** @typedef {import("../types.js").Entry} Entry */
+/** @typedef {import("./schema.js").Store} Store */
+/** @typedef {import("./schema.js").Waiting} Waiting */
+
+/**
+ * The next entries to send, all of one notebook, by number.
+ * @param {Store} store
+ * @param {string} garden
+ * @param {{count: number, bytes: number}} limit
+ * @returns {Promise<Entry[]>}
+ */
+export async function nextBatch(store, garden, limit) {
+  const tx = store.transaction(["outbox", "entries"], "readonly");
+  const waiting = (await tx.objectStore("outbox").getAll())
+    .filter((row) => row.garden === garden && !row.held)
+    .sort(byPlace);
+  const first = waiting.at(0);
+  const batch = [];
+  let bytes = 0;
+  for (const row of waiting.slice(0, limit.count)) {
+    const entry = await tx.objectStore("entries").get(row.id);
+    if (!entry || row.notebook !== first?.notebook) continue;
+    bytes += JSON.stringify(entry).length;
+    if (batch.length && bytes > limit.bytes) break;
+    batch.push(entry);
+  }
+  return batch;
+}
+
+/**
+ * @param {Waiting} a
+ * @param {Waiting} b
+ */
+function byPlace(a, b) {
+  if (a.notebook !== b.notebook) return a.notebook < b.notebook ? -1 : 1;
+  return a.number - b.number;
+}
+
+/** @param {Store} store */
+export async function readWaiting(store) {
+  return store.getAll("outbox");
+}
+
+/**
+ * Entries that wait, as they would be sent: for the export file.
+ * @param {Store} store
+ */
+export async function readUnsent(store) {
+  const tx = store.transaction(["outbox", "entries"], "readonly");
+  const rows = (await tx.objectStore("outbox").getAll()).sort(byPlace);
+  const entries = await Promise.all(rows.map((row) => tx.objectStore("entries").get(row.id)));
+  return entries.filter((entry) => entry !== undefined);
+}
+
+/**
+ * Leaves one entry out of the batches, because requests fail with it alone.
+ * @param {Store} store
+ * @param {string} id
+ * @param {string} code what the shed or the network said
+ * @param {number} now_ms
+ */
+export async function holdEntry(store, id, code, now_ms) {
+  const tx = store.transaction(["outbox", "attention"], "readwrite", STRICT);
+  const row = await tx.objectStore("outbox").get(id);
+  if (row) tx.objectStore("outbox").put({ ...row, held: true });
+  tx.objectStore("attention").put({ id, result: "failed", hint: code, at_ms: now_ms });
+  await tx.done;
+}
+
+/**
+ * Lets held entries be tried again.
+ * @param {Store} store
+ */
+export async function releaseHeld(store) {
+  const tx = store.transaction("outbox", "readwrite", STRICT);
+  for (const row of await tx.store.getAll()) {
+    if (row.held) tx.store.put({ ...row, held: false });
+  }
+  await tx.done;
+}
+
+/**
+ * Puts a notebook's entries above a number back into the outbox: the shed has lost them.
+ * @param {Store} store
+ * @param {string} notebook
+ * @param {(number: number) => boolean} isLost
+ */
+export async function requeueEntries(store, notebook, isLost) {
+  const tx = store.transaction(["entries", "outbox", "attention"], "readwrite", STRICT);
+  for (const entry of await tx.objectStore("entries").index("notebook").getAll(notebook)) {
+    const { id, garden, number } = entry;
+    if (!isLost(number) || (await tx.objectStore("outbox").get(id))) continue;
+    const row = await tx.objectStore("attention").get(id);
+    if (row?.mended_by === undefined && row?.result !== "refused") {
+      tx.objectStore("outbox").put({ id, garden, notebook, number });
+    }
+  }
+  await tx.done;
+}
+
+/**
+ * Starts a new notebook after the shed found one of the present notebook's numbers taken by another
+ * entry: everything unsent in it is numbered anew, ids unchanged.
+ * @param {Store} store
+ * @param {string} forked
+ * @param {string} fresh id of the new notebook
+ */
+export async function renumberUnsent(store, forked, fresh) {
+  const tx = store.transaction(["entries", "outbox", "meta"], "readwrite", STRICT);
+  const meta = tx.objectStore("meta");
+  const outbox = tx.objectStore("outbox");
+  const current = await getNotebook(meta);
+  // A fork of an older notebook moves its entries to the end of the present one.
+  const isPresent = current.id === forked;
+  const notebook = isPresent ? fresh : current.id;
+  let number = isPresent ? 0 : current.number;
+  const rows = (await outbox.getAll()).filter((row) => row.notebook === forked).sort(byPlace);
+  for (const row of rows) {
+    number += 1;
+    const entry = await tx.objectStore("entries").get(row.id);
+    if (entry) tx.objectStore("entries").put({ ...entry, notebook, number });
+    outbox.put({ ...row, notebook, number });
+  }
+  meta.put({ ...current, id: notebook, number }, "notebook");
+  const known = /** @type {string[]} */ (await meta.get("notebooks"));
+  if (isPresent) meta.put([...known, fresh], "notebooks");
+  await tx.done;
+}

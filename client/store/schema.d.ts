@@ -1,0 +1,58 @@
+// What lies in IndexedDB. Meta keys are listed in MetaValues, one value each.
+import type { DBSchema, IDBPDatabase } from "../vendor/idb/index.js";
+import type { Attention, Device, Entry, Person, Session } from "../types.js";
+
+/** An entry that the shed has not answered for. */
+export interface Waiting {
+  id: string;
+  garden: string;
+  notebook: string;
+  number: number;
+  /** Set when this entry alone made requests fail: it is tried again by hand, not in batches. */
+  held?: boolean;
+}
+
+/** The notebook that this phone writes in: its last number, and the phone's logical clock. */
+export interface Notebook { id: string; number: number; clock: string }
+
+/** How far this phone has read the garden's log. */
+export interface Cursor { garden: string; epoch: string; cursor: number }
+
+/** What the last exchange with the shed said. */
+export interface Heard {
+  lastSyncMs: number;
+  knownAtMs: number | null;
+  devices: Device[];
+  people: Person[];
+  missing: number[];
+  clockOff: number | null;
+  assets: string;
+  role: string;
+}
+
+export interface MetaValues {
+  session: Session;
+  notebook: Notebook;
+  /** every notebook that this phone has written in, oldest first */
+  notebooks: string[];
+  cursor: Cursor;
+  heard: Heard;
+  persisted: boolean;
+  revoked: boolean;
+  /** when the browser was last told to keep the device's secret for another while */
+  renewedMs: number;
+}
+
+export interface AttentionRow extends Omit<Attention, "entry"> {
+  /** put away by the person; the row stays, since it keeps the entry out of the fold */
+  dismissed?: boolean;
+}
+
+export interface Schema extends DBSchema {
+  entries: { key: string; value: Entry; indexes: { notebook: string } };
+  outbox: { key: string; value: Waiting };
+  attention: { key: string; value: AttentionRow };
+  meta: { key: keyof MetaValues; value: MetaValues[keyof MetaValues] };
+}
+
+export type Store = IDBPDatabase<Schema>;

@@ -1,0 +1,185 @@
+// @ts-check
+// One round: push what waits, pull what is new, until neither side has more.
+import { commitExchange } from "../store/exchange.js";
+import { readMeta } from "../store/meta.js";
+import {
+  holdEntry, nextBatch, readWaiting, renumberUnsent, requeueEntries,
+} from "../store/outbox.js";
+import { NO_PROGRESS, SERVER_FAILED, SyncError } from "./errors.js";
+
+/** @typedef {import("../types.js").Entry} Entry */
+/** @typedef {import("../store/schema.js").Store} Store */
+/** @typedef {import("../store/schema.js").Cursor} Cursor */
+/** @typedef {import("./protocol.js").SyncRequest} SyncRequest */
+/** @typedef {import("./protocol.js").SyncResponse} SyncResponse */
+
+const MOST_ENTRIES = 200;
+const MOST_BYTES = 700_000;
+const PAGE = 2000;
+const CLOCK_TOLERANCE_MS = 5 * 60_000;
+
+/**
+ * @typedef {object} RoundPorts what a round needs from outside
+ * @property {Store} store
+ * @property {string} garden
+ * @property {(request: SyncRequest) => Promise<SyncResponse>} exchange
+ * @property {() => number} nowMs
+ * @property {() => string} newId
+ * @property {(clock: string, seen: string) => string} advance
+ * @property {(committed: import("../store/exchange.js").Committed) => Promise<void>} onCommitted
+ */
+
+/**
+ * @param {RoundPorts} ports
+ * @returns {Promise<void>}
+ */
+export async function runRound(ports) {
+  let most = MOST_ENTRIES;
+  let hasLookedForMissing = false;
+  for (;;) {
+    const batch = await nextBatch(ports.store, ports.garden, { count: most, bytes: MOST_BYTES });
+    const request = await requestFor(ports, batch);
+    let response;
+    try {
+      response = await patientExchange(ports, request);
+    } catch (error) {
+      most = await narrowed(ports, batch, error);
+      continue;
+    }
+    most = Math.min(MOST_ENTRIES, most * 2);
+    if (request.epoch !== null && response.epoch !== request.epoch) {
+      await startOver(ports, response);
+    } else if (await takeIn(ports, request, response)) {
+      // Once a round, so that a shed which never counts them right cannot keep it going.
+      if (hasLookedForMissing || !response.notebook.missing.length) return;
+      hasLookedForMissing = true;
+      await sendAgainMissing(ports, response);
+    }
+  }
+}
+
+/**
+ * @param {RoundPorts} ports
+ * @param {Entry[]} batch
+ * @returns {Promise<SyncRequest>}
+ */
+async function requestFor({ store, garden }, batch) {
+  const [notebook, position, waiting] = await Promise.all([
+    readMeta(store, "notebook"), readMeta(store, "cursor"), readWaiting(store),
+  ]);
+  const known = position?.garden === garden ? position : undefined;
+  return {
+    notebook: batch[0]?.notebook ?? notebook?.id ?? "",
+    entries: batch,
+    cursor: known?.cursor ?? 0,
+    epoch: known?.epoch ?? null,
+    // What will still wait once this request is through.
+    waiting: waiting.filter((row) => row.garden === garden).length - batch.length,
+    page: PAGE,
+  };
+}
+
+/**
+ * One failure of the shed may be chance; the second in a row is told.
+ * @param {RoundPorts} ports
+ * @param {SyncRequest} request
+ */
+async function patientExchange({ exchange }, request) {
+  try {
+    return await exchange(request);
+  } catch (error) {
+    if (!(error instanceof SyncError) || error.code !== SERVER_FAILED) throw error;
+    return exchange(request);
+  }
+}
+
+/**
+ * After a failure that the batch may have caused: half of it. A single entry is held, and shown,
+ * once a request without it gets through; if that fails too, the entry is not to blame.
+ * @param {RoundPorts} ports
+ * @param {Entry[]} batch
+ * @param {unknown} error
+ */
+async function narrowed(ports, batch, error) {
+  if (!(error instanceof SyncError) || !error.mayBeTheBatch || !batch.length) throw error;
+  if (batch.length > 1) return Math.floor(batch.length / 2);
+  const request = await requestFor(ports, []);
+  const response = await ports.exchange({ ...request, notebook: batch[0].notebook });
+  await holdEntry(ports.store, batch[0].id, error.code, ports.nowMs());
+  if (request.epoch === null || response.epoch === request.epoch) {
+    await takeIn(ports, request, response);
+  }
+  return MOST_ENTRIES;
+}
+
+/**
+ * @param {RoundPorts} ports
+ * @param {SyncRequest} request
+ * @param {SyncResponse} response
+ * @returns {Promise<boolean>} whether both sides have everything
+ */
+async function takeIn(ports, request, response) {
+  const { store, garden, nowMs } = ports;
+  const { answers, entries, cursor, epoch, head } = response;
+  const now = nowMs();
+  const before = await readMeta(store, "heard");
+  const isCurrent = cursor >= head;
+  const heard = {
+    lastSyncMs: now,
+    knownAtMs: isCurrent ? now : (before?.knownAtMs ?? null),
+    devices: response.devices,
+    people: response.people,
+    missing: response.notebook.missing,
+    clockOff: clockOff(now, response.server_time_ms),
+    assets: response.assets,
+    role: response.you.role,
+  };
+  const brought = { answers, entries, cursor: { garden, epoch, cursor }, heard, now_ms: now };
+  const committed = await commitExchange(store, brought, ports.advance);
+  const forked = answers.some((answer) => answer.result === "forked");
+  if (forked) await renumberUnsent(store, request.notebook, ports.newId());
+  await ports.onCommitted(committed);
+  const answered = new Set(answers.map((answer) => answer.id));
+  const moved = cursor > request.cursor || forked;
+  if (!moved && request.entries.length && !request.entries.some(({ id }) => answered.has(id))) {
+    throw new SyncError(NO_PROGRESS);
+  }
+  const rest = await nextBatch(store, garden, { count: 1, bytes: MOST_BYTES });
+  return isCurrent && !rest.length;
+}
+
+/**
+ * Entries that the shed misses although this phone has them, and no longer sends them.
+ * @param {RoundPorts} ports
+ * @param {SyncResponse} response
+ */
+async function sendAgainMissing({ store }, { notebook }) {
+  const missing = new Set(notebook.missing);
+  await requeueEntries(store, notebook.id, (number) => missing.has(number));
+}
+
+/**
+ * The shed was restored: its log is another one. Read it from the start, and give it again what of
+ * every notebook of this phone it has lost.
+ * @param {RoundPorts} ports
+ * @param {SyncResponse} response
+ */
+async function startOver(ports, { epoch }) {
+  const { store, garden, exchange } = ports;
+  const notebooks = (await readMeta(store, "notebooks")) ?? [];
+  const fresh = { cursor: 0, epoch, entries: [], waiting: 0, page: 1 };
+  for (const notebook of notebooks) {
+    const { unbroken } = (await exchange({ ...fresh, notebook })).notebook;
+    await requeueEntries(store, notebook, (number) => number > unbroken);
+  }
+  await store.put("meta", { garden, epoch, cursor: 0 }, "cursor");
+}
+
+/**
+ * @param {number} phone
+ * @param {number} shed
+ */
+function clockOff(phone, shed) {
+  const off = phone - shed;
+  return Math.abs(off) > CLOCK_TOLERANCE_MS ? Math.round(off / 1000) : null;
+}

@@ -1,0 +1,369 @@
+// What the running garden hands to the screens, and what travels between the client's parts.
+// Times: `*_ms`/`…Ms` are epoch milliseconds, `instant` epoch seconds, `day` days since 1970-01-01.
+
+export type Details = Record<string, unknown>;
+export interface Subjects { bed?: string; planting?: string; plants?: number[] }
+
+/** An entry as it travels; seq, order and received_at come from the shed. */
+export interface Entry {
+  id: string;
+  garden: string;
+  notebook: string;
+  number: number;
+  kind: string;
+  version: number;
+  subjects: Subjects;
+  happened_at: string;
+  recorded_at: string;
+  clock: string;
+  device: string;
+  person: string;
+  details: Details;
+  answers?: string;
+  mends?: string;
+  seq?: number;
+  order?: string;
+  received_at?: number;
+}
+
+/** An event as the ledger sees it: as last corrected, and gone when it was taken back. */
+export interface LoggedEvent {
+  id: string;
+  kind: string;
+  day: number;
+  hour: number;
+  minute: number;
+  instant: number;
+  order: string;
+  bed?: string;
+  planting?: string;
+  plants?: number[];
+  details: Details;
+  answers?: string;
+  person?: string;
+  device?: string;
+  lifted?: { person: string; instant: number };
+}
+
+export interface Bed {
+  id: string;
+  hidden: boolean;
+  name?: string;
+  type?: "ground" | "raised" | "container" | "field";
+  length_m?: number;
+  width_m?: number;
+  volume_l?: number;
+  beside?: string[];
+  retired_on?: string;
+  [field: string]: unknown;
+}
+
+export interface Planting {
+  id: string;
+  hidden: boolean;
+  bed?: string;
+  crop?: string;
+  variety?: string;
+  /** how many */
+  plants?: number;
+  rows?: number;
+  removed: Record<string, number>;
+  standing: boolean;
+  from_day?: number;
+  until_day?: number;
+  sown_day?: number;
+  transplanted_day?: number;
+  [field: string]: unknown;
+}
+
+export interface Settings {
+  name?: string;
+  zone?: string;
+  walk_order?: string[];
+  stale_after_hours?: number;
+  thresholds?: Record<string, number>;
+  crops?: Record<string, { family?: string }>;
+  [field: string]: unknown;
+}
+
+export interface Message { key: string; values: Record<string, unknown> }
+
+export type FindingState =
+  | "upcoming" | "due" | "overdue" | "blocked" | "unknown" | "flagged" | "noted";
+
+export interface Finding {
+  key: string;
+  rule: string;
+  subject: Subjects;
+  state: FindingState;
+  opens: number | null;
+  due: number | null;
+  closes: number | null;
+  from: number | null;
+  until: number | null;
+  entries: string[];
+  settles: { kind: string; details: Details } | null;
+  message: Message;
+  reasons: Message[];
+  /** kinds of work that a withholding finding holds back */
+  blocks?: string[];
+  blocked_by?: string;
+  was?: "due" | "overdue";
+}
+
+export interface Rule {
+  id: string;
+  shape: string;
+  source: string;
+  caution?: string;
+  urgency?: number;
+  [param: string]: unknown;
+}
+export interface Rulebook {
+  digest: string;
+  rules: Rule[];
+  crops: Record<string, { family?: string }>;
+  hand_work: string[];
+}
+
+export interface Withheld {
+  state: "blocked" | "unknown" | "none_known";
+  until: number | null;
+  keys: string[];
+  known_at: number | null;
+}
+
+export interface View {
+  kind: "planting" | "bed";
+  subject: Subjects;
+  bed: Bed | null;
+  planting: Planting | null;
+  settings: Settings;
+  events: LoggedEvent[];
+  residents: Planting[];
+  neighbours: Planting[];
+}
+
+// --- kinds of entry, as the shed describes them (kinds.json) ---
+export interface FieldDescription {
+  name: string;
+  type: "number" | "integer" | "text" | "long_text" | "choice" | "date" | "moment" | "boolean"
+    | "month_day" | "id" | "id_list" | "text_list" | "kind" | "map" | "number_map" | "object_map";
+  unit?: string;
+  min?: number;
+  max?: number;
+  unusual_above?: number;
+  unusual_below?: number;
+  step?: number;
+  max_length?: number;
+  required?: boolean;
+  choices?: string[];
+  primary?: boolean;
+}
+export type SubjectRule = "required" | "optional" | "none";
+export interface KindDescription {
+  name: string;
+  version: number;
+  group: "place" | "work" | "weather" | "book";
+  hand_work: boolean;
+  structural: boolean;
+  /** `place`: a bed or a planting, whichever is known */
+  subjects: {
+    bed: SubjectRule;
+    planting: SubjectRule;
+    plants: SubjectRule;
+    place?: SubjectRule;
+  };
+  at_least_one: string[][];
+  /** pairs of fields of which the first must not be above the second */
+  not_above: string[][];
+  /** pairs of fields of which the first is only said together with the second */
+  needs: string[][];
+  /** fields that the making entry of a bed or planting must have */
+  needed_at_making: string[];
+  fields: FieldDescription[];
+}
+
+// --- who this phone is ---
+export interface Session {
+  garden: { id: string; name: string; zone: string };
+  device: { id: string; name: string };
+  person: Person;
+  role: string;
+}
+export interface Person { id: string; name: string }
+export interface Device {
+  id: string;
+  name: string;
+  person: string;
+  heard_at_ms: number | null;
+  waiting: number;
+  missing: number;
+}
+export interface Invitation { code: string; link: string; qr_svg: string; expires_at_ms: number }
+
+// --- the outcome of sending ---
+/** An entry of this phone that the shed did not take into the log, or took with remarks. */
+export interface Attention {
+  id: string;
+  result: "set_aside" | "refused" | "failed" | "accepted" | "known";
+  problems?: Record<string, string[]>;
+  remarks?: Record<string, string[]>;
+  hint?: string;
+  mended_by?: string;
+  at_ms: number;
+  entry: Entry;
+}
+
+export type SyncPhase =
+  | "idle" | "running" | "unreachable" | "busy" | "not_paired" | "revoked" | "failed";
+export interface SyncState {
+  phase: SyncPhase;
+  /** code of the last error, a word key `error.<code>`; null after a good exchange. */
+  error: string | null;
+  nextTryMs: number | null;
+}
+
+/** A word to the person, shown until dismissed: key and values for `say`. */
+export interface Notice {
+  id: number;
+  tone: "done" | "warning" | "trouble";
+  message: Message;
+  /** the entry that a tap on "undo" takes back. */
+  undo?: string;
+}
+
+export interface Route {
+  /** round, bed, planting, record, entry, log, attention, phone, shed, finding, new, walk, garden
+   * or join. */
+  name: string;
+  /** the part after the name: id, kind, key or code */
+  id: string;
+  query: Record<string, string>;
+}
+
+export interface EventFilter { bed?: string; planting?: string; kind?: string; limit?: number }
+
+/** Read-only questions to the ledger; cheap enough to ask while drawing. */
+export interface Look {
+  bed(id: string): Bed | undefined;
+  planting(id: string): Planting | undefined;
+  plantingsOf(bedId: string): Planting[];
+  livePlants(planting: Planting): number[];
+  /** Effective event of a root entry, undefined when taken back or unknown. */
+  event(id: string): LoggedEvent | undefined;
+  /** The entry as recorded, whatever became of it. */
+  entry(id: string): Entry | undefined;
+  /** Newest first; of one bed, one planting or the whole garden. */
+  events(filter?: EventFilter): LoggedEvent[];
+  view(subject: Subjects): View | undefined;
+  finding(key: string): Finding | undefined;
+  findingsOf(subject: Subjects): Finding[];
+  /** Is this kind of work withheld here? Says blocked, unknown or none_known, never "safe". */
+  withheld(kind: string, subject: Subjects): Withheld;
+  kind(name: string): KindDescription | undefined;
+  rule(id: string): Rule | undefined;
+  /** What corrects or takes back a root entry (or any), the newest first. */
+  mendings(rootId?: string): Entry[];
+  /** Has the shed this entry? */
+  isWaiting(entryId: string): boolean;
+}
+
+export interface State {
+  /** false until the log on the phone has been read. */
+  ready: boolean;
+  session: Session | null;
+  route: Route;
+  /** the garden's zone, its day number and the present instant there. */
+  zone: string;
+  today: number;
+  now: number;
+  /** not hidden, in walking order. */
+  beds: Bed[];
+  /** not hidden, by id. */
+  plantings: Planting[];
+  settings: Settings;
+  /** most urgent first: overdue, due, blocked, unknown, flagged, upcoming, noted. */
+  findings: Finding[];
+  kinds: KindDescription[];
+  rulebook: Rulebook;
+  /** entries that the shed has not got. */
+  waiting: number;
+  /** entries held in memory alone because the phone's storage refused them. */
+  unsaved: number;
+  lastSyncMs: number | null;
+  /** when everything the shed had was last on this phone (epoch ms); null: never. */
+  knownAtMs: number | null;
+  sync: SyncState;
+  attention: Attention[];
+  devices: Device[];
+  /** numbers of this phone's notebooks that the shed misses. */
+  missing: number[];
+  /** is the browser's promise to keep the data given? null: not asked yet. */
+  persisted: boolean | null;
+  /** a newer version waits for the person's tap. */
+  update: boolean;
+  /** seconds by which the phone's clock runs ahead (+) or behind (-), when over five minutes. */
+  clockOff: number | null;
+  notices: Notice[];
+  invitation: Invitation | null;
+  look: Look;
+  /** text of a word key in the person's language. */
+  say(key: string, values?: Record<string, unknown>): string;
+  /** text of a word key when there is one, else null: for optional words such as help. */
+  sayIf(key: string, values?: Record<string, unknown>): string | null;
+}
+
+export interface Draft {
+  kind: string;
+  subjects?: Subjects;
+  details?: Details;
+  /** default: now, in the garden's zone. */
+  happened_at?: string;
+  answers?: string;
+  mends?: string;
+  /** only for making a bed or planting: the id that the entry and its subject share. */
+  id?: string;
+}
+
+/** What else a correction restates; what is absent stays as it was. */
+export interface Change { happened_at?: string; subjects?: Subjects }
+
+export interface Actions {
+  /** Resolves when the entry is durably on the phone. */
+  record(draft: Draft): Promise<Entry>;
+  /** Makes a bed; its id is the id of the entry. */
+  makeBed(details: Details): Promise<Entry>;
+  makePlanting(details: Details, bed?: string): Promise<Entry>;
+  /** One tap on a finding: records what settles it for the finding's plants. */
+  settle(finding: Finding): Promise<Entry>;
+  decline(finding: Finding, reason: string): Promise<Entry>;
+  /** Takes an entry back by a `void` entry. */
+  undo(rootId: string, reason?: string): Promise<Entry>;
+  /** Puts back what was taken back, as it was told before. */
+  restore(rootId: string): Promise<Entry>;
+  /** Restates all details of an event. */
+  correct(rootId: string, restated: Details, change?: Change): Promise<Entry>;
+  /** Problems and remarks of a draft, by field path. */
+  check(draft: Draft): { problems: Record<string, Message[]>; remarks: Record<string, Message[]> };
+  syncNow(): Promise<void>;
+  join(code: string, deviceName: string): Promise<void>;
+  /** Ends the pairing at the shed; the log stays on the phone. */
+  leave(): Promise<void>;
+  invite(name: string, role: string): Promise<void>;
+  revokeDevice(id: string): Promise<void>;
+  /** Writes what the shed has not got to a JSON Lines file that the browser saves. */
+  exportUnsent(): Promise<void>;
+  exportEntry(id: string): Promise<void>;
+  /** Takes in a file written by exportUnsent, on any phone; answers how many were new. */
+  importEntries(file: File): Promise<number>;
+  /** Writes a new entry that mends one which was set aside. */
+  mend(id: string, draft: Draft): Promise<Entry>;
+  /** Puts away an attention item that has been mended or that carries only remarks. */
+  dismiss(id: string): Promise<void>;
+  askToKeep(): Promise<void>;
+  applyUpdate(): void;
+  closeNotice(id: number): void;
+  /** Goes to a hash route such as "#/bed/…". */
+  go(hash: string): void;
+}
