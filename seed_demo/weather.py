@@ -1,0 +1,47 @@
+"""Weather of the season: temperatures every morning, rain when it fell, soil now and then."""
+
+from seed_demo.draft import HELPER, LEAD, Season
+
+# Days ago and depth. None in the last week: the water ran, or did not, on its own account.
+RAIN_MM = {
+    104: 6.0,
+    97: 11.5,
+    93: 3.0,
+    88: 18.0,
+    81: 7.5,
+    74: 4.0,
+    69: 9.0,
+    63: 2.5,
+    58: 14.0,
+    52: 5.5,
+    47: 1.5,
+    41: 8.0,
+    36: 3.5,
+    30: 12.0,
+}
+
+
+def write_weather(season: Season) -> None:
+    """One reading each morning, gaps where nobody looked."""
+    chance = season.chance
+    for days in range(110, 0, -1):
+        warmth = 20 + (110 - days) * 0.06
+        low = round(warmth - 9 + 5 * chance.random(), 1)
+        high = round(warmth + 2 + 6 * chance.random(), 1)
+        if chance.random() < 0.93:
+            season.tap(
+                season.at(days, 20, 10 + chance.randrange(20)),
+                "air_temperature",
+                {"low_c": low, "high_c": high},
+                phone=HELPER if days % 3 == 0 else LEAD,
+            )
+        if days in RAIN_MM:
+            season.tap(season.at(days, 19, 50), "rain", {"depth_mm": RAIN_MM[days]})
+            season.tap(season.at(days, 19, 55), "leaf_wetness", {"hours": 6})
+        if days % 7 == 3:
+            season.tap(
+                season.at(days, 8, 5),
+                "soil_temperature",
+                {"temperature_c": round(warmth - 4 + chance.random(), 1), "depth_mm": 100},
+                bed="Gate bed",
+            )

@@ -1,0 +1,101 @@
+"""The shed's own notebook: what is written at the terminal goes the way that phones' entries go."""
+
+import secrets
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import func, select
+
+from shedbook.cli.opening import ChosenGarden
+from shedbook.log.clock import FIRST_CLOCK, tick
+from shedbook.log.identity import RANDOM_BYTES, new_id
+from shedbook.log.kinds import KINDS
+from shedbook.records.models import Device, Entry, Notebook, Person, db
+from shedbook.records.people import PHONE_CODE_LIFETIME_S, Paired, invite, spend_invitation
+from shedbook.sync.accept import Answer
+from shedbook.sync.exchange import Request, exchange
+
+DEVICE_NAME = "Terminal of the shed"
+ROLE = "lead"
+
+
+def terminal_of(garden: ChosenGarden, lead: str) -> Paired:
+    """The terminal as a paired device of the garden's lead; paired at its first use."""
+    row = db.session.execute(
+        select(Device, Person)
+        .join(Person, Person.id == Device.person_id)
+        .where(
+            Device.garden_id == garden.id,
+            Device.name == DEVICE_NAME,
+            Device.revoked_at_ms.is_(None),
+            Person.role == ROLE,
+        )
+        .order_by(Device.created_at_ms)
+        .limit(1)
+    ).one_or_none()
+    if row is None:
+        code = invite(garden.id, ROLE, lead, PHONE_CODE_LIFETIME_S).code
+        # Whoever runs this program can read the whole store, so its secret guards nothing.
+        return spend_invitation(code, DEVICE_NAME)[0]
+    device, person = row
+    return Paired(
+        garden_id=garden.id,
+        garden_name=garden.name,
+        zone=garden.zone,
+        device_id=device.id,
+        device_name=device.name,
+        person_id=person.id,
+        person_name=person.name,
+        role=person.role,
+    )
+
+
+def draft_entry(
+    terminal: Paired,
+    kind: str,
+    subjects: Mapping[str, Any],
+    details: Mapping[str, Any],
+    happened_at: datetime,
+    at_ms: int,
+) -> dict[str, Any]:
+    """The next entry of the terminal's notebook, above every clock that the log has seen."""
+    notebook, number = _next_place(terminal, at_ms)
+    seen = db.session.scalar(
+        select(func.max(Entry.order)).where(Entry.garden_id == terminal.garden_id)
+    )
+    recorded_at = datetime.fromtimestamp(at_ms // 1000, ZoneInfo(terminal.zone))
+    return {
+        "id": new_id(at_ms, secrets.token_bytes(RANDOM_BYTES)),
+        "garden": terminal.garden_id,
+        "notebook": notebook,
+        "number": number,
+        "kind": kind,
+        "version": KINDS[kind].version,
+        "subjects": dict(subjects),
+        "happened_at": happened_at.isoformat(timespec="seconds"),
+        "recorded_at": recorded_at.isoformat(timespec="seconds"),
+        "clock": tick(seen or FIRST_CLOCK, at_ms),
+        "device": terminal.device_id,
+        "person": terminal.person_id,
+        "details": dict(details),
+    }
+
+
+def send_entry(terminal: Paired, entry: Mapping[str, Any], at_ms: int) -> Answer:
+    """Offer the entry as a phone would, and hear what became of it."""
+    request = Request(entry["notebook"], [entry], cursor=0, epoch=None, waiting=0, page=1)
+    return exchange(terminal, request, at_ms).answers[0]
+
+
+def _next_place(terminal: Paired, at_ms: int) -> tuple[str, int]:
+    row = db.session.execute(
+        select(Notebook.id, Notebook.highest)
+        .where(Notebook.garden_id == terminal.garden_id, Notebook.device_id == terminal.device_id)
+        .order_by(Notebook.highest.desc(), Notebook.id)
+        .limit(1)
+    ).one_or_none()
+    if row is None:
+        return new_id(at_ms, secrets.token_bytes(RANDOM_BYTES)), 1
+    return row.id, row.highest + 1
