@@ -15,8 +15,8 @@ from shedbook.cli.pair import DEFAULT_LEAD, lead_link
 from shedbook.places import default_data_folder
 from shedbook.records.gardens import all_gardens, create_garden
 from shedbook.serving.authority import fingerprint, today_utc
-from shedbook.serving.lan import LanError, prepare_lan
-from shedbook.serving.lan_server import serve_lan
+from shedbook.serving.lan import LanError, own_addresses, prepare_lan
+from shedbook.serving.lan_server import TrustPage, serve_lan
 from shedbook.serving.waitress_server import serve_forever
 from shedbook.words import load_words
 
@@ -42,16 +42,27 @@ host_option = click.option(
     type=click.IntRange(1, 65535),
     help="With --lan: where the page lies that leads a phone to trust the shed.",
 )
+@click.option(
+    "--announce/--no-announce",
+    default=True,
+    help="With --lan: make the name known by multicast DNS, or leave that to the network.",
+)
 @data_option
 def serve(
-    host: str, port: int | None, lan: bool, name: str | None, trust_port: int, data: Path | None
+    host: str,
+    port: int | None,
+    lan: bool,
+    name: str | None,
+    trust_port: int,
+    announce: bool,
+    data: Path | None,
 ) -> None:
     """Run the shed: the app for phones and browsers, and the place where their entries meet.
 
     The first start makes a garden and prints a link that signs you in, once.
     """
     if lan:
-        open_to_network(data, name, port, trust_port)
+        open_to_network(data, name, port, trust_port, is_announced=announce)
         return
     if name:
         raise click.UsageError("--name goes with --lan.")
@@ -97,7 +108,7 @@ def ports_in_words(what: str, remedy: str) -> Iterator[None]:
 
 
 def open_to_network(
-    data: Path | None, label: str | None, port: int | None, trust_port: int
+    data: Path | None, label: str | None, port: int | None, trust_port: int, *, is_announced: bool
 ) -> None:
     """HTTPS on the local network, under the one name that the shed's phones will know."""
     try:
@@ -109,15 +120,17 @@ def open_to_network(
         link = first_link(lan.origin)
 
     def tell() -> None:
-        tell_open(lan.origin, link)
         click.echo(
             f"A phone must first trust it: http://{lan.host_name}:{trust_port}/ leads through it.\n"
             f"The certificate's fingerprint is\n\n    {fingerprint(lan.certificates.authority)}\n"
         )
+        tell_open(lan.origin, link)
 
+    trust_page = TrustPage(trust_port, load_words("en"))
     ports = f"Port {lan.port} or {trust_port}"
     with ports_in_words(ports, "Stop that program, or choose another --trust-port."):
-        serve_lan(app, lan, trust_port, load_words("en"), tell)
+        addresses = own_addresses() if is_announced else []
+        serve_lan(app, lan, trust_page, addresses, tell)
 
 
 def first_link(origin: str) -> str | None:

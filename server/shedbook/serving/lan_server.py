@@ -4,10 +4,11 @@ import socket
 import threading
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass
 
 from flask import Flask
 
-from shedbook.serving.lan import Lan, announce, own_addresses
+from shedbook.serving.lan import Lan, announce
 from shedbook.serving.tls_front import BehindFront, TlsFront, server_context
 from shedbook.serving.trust_page import create_trust_page
 from shedbook.serving.waitress_server import make_server, run_until_stopped
@@ -16,15 +17,30 @@ EVERYWHERE = "0.0.0.0"
 LOOPBACK = "127.0.0.1"
 
 
+@dataclass(frozen=True)
+class TrustPage:
+    """Where the page lies that leads a phone to trust the shed, and what it says."""
+
+    port: int
+    words: Mapping[str, str]
+
+
 def serve_lan(
-    app: Flask, lan: Lan, trust_port: int, words: Mapping[str, str], ready: Callable[[], None]
+    app: Flask,
+    lan: Lan,
+    trust_page: TrustPage,
+    addresses: list[str],
+    ready: Callable[[], None],
 ) -> None:
-    """Answer on the network until SIGTERM or Ctrl+C. Raises OSError when a port is taken."""
+    """Answer on the network until SIGTERM or Ctrl+C, announced under these addresses, if any.
+
+    Raises OSError when a port is taken.
+    """
     backend = socket.create_server((LOOPBACK, 0))
     context = server_context(lan.certificates.server, lan.certificates.server_key)
     front = TlsFront(context, backend.getsockname())
     server = make_server(BehindFront(app, front), sockets=[backend])
-    with _trust_page(lan, trust_port, words), _announced(lan):
+    with _served(lan, trust_page), _announced(lan, addresses):
         front.start(EVERYWHERE, lan.port)
         try:
             run_until_stopped(server, ready)
@@ -33,17 +49,17 @@ def serve_lan(
 
 
 @contextmanager
-def _trust_page(lan: Lan, port: int, words: Mapping[str, str]) -> Iterator[None]:
+def _served(lan: Lan, trust_page: TrustPage) -> Iterator[None]:
     """On plain HTTP, beside the shed: it only hands out the public certificate."""
-    page = make_server(create_trust_page(lan, port, words), host=EVERYWHERE, port=port)
+    page_app = create_trust_page(lan, trust_page.port, trust_page.words)
+    page = make_server(page_app, host=EVERYWHERE, port=trust_page.port)
     # A daemon: waitress has no way to be stopped from another thread, and holds nothing here.
     threading.Thread(target=page.run, name="trust-page", daemon=True).start()
     yield
 
 
 @contextmanager
-def _announced(lan: Lan) -> Iterator[None]:
-    addresses = own_addresses()
+def _announced(lan: Lan, addresses: list[str]) -> Iterator[None]:
     if not addresses:
         yield
         return
