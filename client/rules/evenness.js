@@ -106,7 +106,7 @@ function spreadOf(gaps, running) {
   for (const gap of gaps) squares += (gap - mean) * (gap - mean);
   const deviation = gaps.length > 1 ? Math.sqrt(squares / (gaps.length - 1)) : 0;
   const cv = mean > 0 ? Math.floor((deviation / mean) * STEPS + 0.5) / STEPS : 0;
-  return { longest_gap_hours: longest, mean_gap_hours: mean, cv };
+  return { longest_gap_hours: longest, mean_gap_hours: mean, spread_share: cv };
 }
 
 /**
@@ -130,7 +130,7 @@ function sharesOf(context, rule, counted) {
 
 /**
  * @param {Context} context @param {Rule} rule
- * @param {{longest_gap_hours: number, cv: number}} figures
+ * @param {{longest_gap_hours: number, spread_share: number}} figures
  */
 function overLimits(context, rule, figures) {
   const longest = limit(context, rule, "limit_longest_gap_hours");
@@ -140,8 +140,8 @@ function overLimits(context, rule, figures) {
     const values = { gap_hours: figures.longest_gap_hours, limit_hours: longest };
     over.push(reason("evenness.long_gap", values));
   }
-  if (spread !== null && figures.cv > spread) {
-    over.push(reason("evenness.spread", { cv: figures.cv, limit_cv: spread }));
+  if (spread !== null && figures.spread_share > spread) {
+    over.push(reason("evenness.spread", { spread_share: figures.spread_share, limit_share: spread }));
   }
   return over;
 }

@@ -94,7 +94,7 @@ def _spread(gaps: list[float], running: float) -> dict[str, float]:
         squares += (gap - mean) * (gap - mean)
     deviation = math.sqrt(squares / (len(gaps) - 1)) if len(gaps) > 1 else 0.0
     cv = math.floor(deviation / mean * STEPS + 0.5) / STEPS if mean > 0 else 0.0
-    return {"longest_gap_hours": longest, "mean_gap_hours": mean, "cv": cv}
+    return {"longest_gap_hours": longest, "mean_gap_hours": mean, "spread_share": cv}
 
 
 def _shares(context: Context, rule: Rule, counted: list[Event]) -> dict[str, float]:
@@ -121,8 +121,8 @@ def _over(context: Context, rule: Rule, values: dict[str, Any]) -> list[Reason]:
     if longest is not None and values["longest_gap_hours"] > longest:
         gap_hours = values["longest_gap_hours"]
         over.append(reason("evenness.long_gap", gap_hours=gap_hours, limit_hours=longest))
-    if spread is not None and values["cv"] > spread:
-        over.append(reason("evenness.spread", cv=values["cv"], limit_cv=spread))
+    if spread is not None and values["spread_share"] > spread:
+        over.append(reason("evenness.spread", spread_share=values["spread_share"], limit_share=spread))
     return over
 
 
