@@ -5,7 +5,7 @@ import json
 import socket
 import ssl
 import threading
-from contextlib import closing, contextmanager, suppress
+from contextlib import ExitStack, closing, contextmanager, suppress
 from datetime import UTC, datetime
 
 import pytest
@@ -96,7 +96,7 @@ def test_a_connection_is_kept_for_several_requests(tmp_path):
 
 
 def test_clients_that_never_shake_hands_do_not_keep_others_out(tmp_path):
-    with a_shed(tmp_path, Limits(connections_per_address=10)) as (port, context, _, _):
+    with a_shed(tmp_path, Limits(connections=400)) as (port, context, _, _):
         silent = [socket.create_connection(("127.0.0.1", port)) for _ in range(30)]
         try:
             assert json.loads(ask(port, context))["scheme"] == "https"
@@ -121,6 +121,16 @@ def test_one_address_that_opens_too_many_connections_leaves_room_for_another(tmp
         finally:
             for connection in greedy:
                 connection.close()
+
+
+def test_connections_that_never_shake_hands_count_as_open(tmp_path):
+    limits = Limits(connections_per_address=3)
+    with a_shed(tmp_path, limits) as (port, context, _, _), ExitStack() as held:
+        for _ in range(3):
+            held.enter_context(socket.create_connection(("127.0.0.1", port)))
+        with socket.create_connection(("127.0.0.1", port), timeout=10) as one_more:
+            assert one_more.recv(1) == b""
+        assert json.loads(ask(port, context, source="127.0.0.9"))["address"] == "127.0.0.9"
 
 
 def test_an_idle_connection_is_closed_after_its_limit(tmp_path):

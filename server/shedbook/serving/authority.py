@@ -93,7 +93,7 @@ def _make_authority(certificates: Certificates, host_name: str, now: datetime) -
         .sign(key, hashes.SHA256())
     )
     _write_key(certificates.authority_key, key)
-    certificates.authority.write_bytes(certificate.public_bytes(serialization.Encoding.PEM))
+    _write(certificates.authority, certificate)
 
 
 def _issue_server_certificate(certificates: Certificates, host_name: str, now: datetime) -> None:
@@ -116,7 +116,7 @@ def _issue_server_certificate(certificates: Certificates, host_name: str, now: d
         .sign(authority_key, hashes.SHA256())
     )
     _write_key(certificates.server_key, key)
-    certificates.server.write_bytes(certificate.public_bytes(serialization.Encoding.PEM))
+    _write(certificates.server, certificate)
 
 
 def _is_current(certificates: Certificates, host_name: str, now: datetime) -> bool:
@@ -179,6 +179,13 @@ def _name(text: str) -> x509.Name:
 
 def _read(path: Path) -> x509.Certificate:
     return x509.load_pem_x509_certificate(path.read_bytes())
+
+
+def _write(path: Path, certificate: x509.Certificate) -> None:
+    # In one step, so that whoever reads it meanwhile finds a whole certificate.
+    fresh = path.with_suffix(".new")
+    fresh.write_bytes(certificate.public_bytes(serialization.Encoding.PEM))
+    fresh.replace(path)
 
 
 def _write_key(path: Path, key: ec.EllipticCurvePrivateKey) -> None:

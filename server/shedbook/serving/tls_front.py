@@ -89,9 +89,6 @@ class TlsFront:
             self._accept,
             host,
             port,
-            ssl=self._context,
-            ssl_handshake_timeout=self._limits.handshake_s,
-            ssl_shutdown_timeout=self._limits.stop_s,
             limit=CHUNK_BYTES,
         )
         bound: int = self._server.sockets[0].getsockname()[1]
@@ -114,6 +111,10 @@ class TlsFront:
         self._open_by_address[address] += 1
         try:
             if self._has_room(address):
+                # Only now, so that connections that never shake hands count as open too.
+                await writer.start_tls(
+                    self._context, ssl_handshake_timeout=self._limits.handshake_s
+                )
                 await self._pass_on(address, reader, writer)
             else:
                 log.warning("too many open connections, one was closed")
