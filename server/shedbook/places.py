@@ -21,6 +21,8 @@ ROOT = _PACKAGE / "_tree" if _IN_WHEEL else _PACKAGE.parents[1]
 CLIENT = ROOT / "client"
 MIGRATIONS = ROOT / "migrations"
 SEED_DEMO = ROOT / "seed_demo"
+# What a data folder holds: the log and all else of a shed that keeps it in SQLite.
+LOG_FILE = "shedbook.sqlite3"
 VENDOR = CLIENT / "vendor" if _IN_WHEEL else ROOT / "build" / "client-packages" / "vendor"
 
 _SERVED_SUFFIXES = frozenset({".js", ".css", ".html", ".json", ".svg", ".png", ".woff2"})

@@ -1,50 +1,79 @@
-"""`shedbook export`: every entry as JSON Lines, so that data can always be got out."""
+"""`shedbook export`: every entry as JSON Lines, or tables for a spreadsheet."""
 
-import json
-from collections.abc import Iterator
+import sys
+from contextlib import nullcontext
 from pathlib import Path
-from typing import IO
 
 import click
 
-from shedbook.cli.opening import choose_garden, data_option, garden_option, open_shed
-from shedbook.records.entries import entries_after, set_aside_entries
+from shedbook.api.names import names_of_garden
+from shedbook.cli.named import read_ledger
+from shedbook.cli.opening import ChosenGarden, choose_garden, data_option, garden_option, open_shed
+from shedbook.keeping.export import log_lines
+from shedbook.keeping.export_csv import Labels, write_tables
+from shedbook.keeping.staging import FolderInUse, staged_file
 from shedbook.records.models import db
+from shedbook.words import load_words
 
-PAGE = 2000
+STANDARD_OUTPUT = Path("-")
 
 
 @click.command()
 @click.option(
     "-o",
     "--output",
-    type=click.File("w", encoding="utf-8", lazy=True),
-    default="-",
+    type=click.Path(dir_okay=False, allow_dash=True, path_type=Path),
+    default=STANDARD_OUTPUT,
     help="File to write; without it, the standard output.",
+)
+@click.option(
+    "--csv",
+    "folder",
+    type=click.Path(file_okay=False, path_type=Path),
+    help="Write tables for a spreadsheet into this empty or new folder instead, one a kind.",
 )
 @garden_option
 @data_option
-def export(output: IO[str], wanted: str | None, data: Path | None) -> None:
+def export(output: Path, folder: Path | None, wanted: str | None, data: Path | None) -> None:
     """Write all entries of a garden, one JSON object a line, in the order they were stored.
 
-    What was set aside comes last: {"set_aside": the entry as it came, "problems": why}.
+    What was set aside comes last: {"set_aside": the entry as it came, "problems": why}. The tables
+    of --csv show each entry as it was told last, and leave out what was taken back.
     """
-    count = 0
+    if folder is not None and output != STANDARD_OUTPUT:
+        raise click.UsageError("Give either --output or --csv.")
     with open_shed(data).app_context():
         garden = choose_garden(wanted)
-        for line in _lines(garden.id):
-            output.write(line + "\n")
-            count += 1
+        if folder is not None:
+            _write_tables(garden, folder)
+            return
+        try:
+            with nullcontext() if output == STANDARD_OUTPUT else staged_file(output) as partial:
+                count = _write_lines(garden, partial)
+        except OSError as error:
+            raise click.ClickException(f"Nothing was written to {output}: {error}.") from error
     click.echo(f"{count} entries of {garden.name}.", err=True)
 
 
-def _lines(garden_id: str) -> Iterator[str]:
-    session = db.session()
-    cursor = 0
-    while page := entries_after(session, garden_id, cursor, PAGE):
-        yield from page
-        cursor = json.loads(page[-1])["seq"]
-    for row in set_aside_entries(session, garden_id):
-        yield json.dumps(
-            {"set_aside": json.loads(row.raw), "problems": json.loads(row.problems)},
-        )
+def _write_lines(garden: ChosenGarden, file: Path | None) -> int:
+    opened = nullcontext(sys.stdout.buffer) if file is None else file.open("wb")
+    count = 0
+    with opened as output:
+        for line in log_lines(db.session(), garden.id):
+            output.write(f"{line}\n".encode())
+            count += 1
+        output.flush()
+    return count
+
+
+def _write_tables(garden: ChosenGarden, folder: Path) -> None:
+    words = load_words()
+    labels = Labels(words, names_of_garden(db.session(), garden.id, words))
+    try:
+        counts = write_tables(read_ledger(garden.id), folder, labels)
+    except FolderInUse as error:
+        raise click.ClickException(str(error)) from error
+    except OSError as error:
+        raise click.ClickException(f"Nothing was written to {folder}: {error}.") from error
+    for kind, rows in counts.items():
+        click.echo(f"{kind}.csv  {rows} rows")

@@ -1,28 +1,23 @@
 """The command line: `shedbook`, and what `python3 server` runs."""
 
-from importlib import metadata
-
 import click
 
+from shedbook.cli.backup import backup
 from shedbook.cli.demo import demo
 from shedbook.cli.due import due
 from shedbook.cli.export import export
 from shedbook.cli.garden import garden
+from shedbook.cli.import_entries import import_entries
 from shedbook.cli.pair import pair, sign_in
 from shedbook.cli.record import record
+from shedbook.cli.restore import restore
 from shedbook.cli.serve import serve
-
-
-def _version() -> str:
-    """The installed version; a checkout that only lies on the path has none."""
-    try:
-        return metadata.version("shedbook")
-    except metadata.PackageNotFoundError:
-        return "from a checkout"
+from shedbook.cli.verify import verify
+from shedbook.version import app_version
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(_version(), message="Shedbook %(version)s")
+@click.version_option(app_version(), message="Shedbook %(version)s")
 def main() -> None:
     """Shedbook: a garden's log that works beside the bed, and says what is due.
 
@@ -30,5 +25,8 @@ def main() -> None:
     """
 
 
-for command in (serve, demo, due, record, garden, pair, sign_in, export):
+_LIVING = (serve, demo, due, record, garden, pair, sign_in)
+_KEEPING = (export, import_entries, backup, restore, verify)
+
+for command in (*_LIVING, *_KEEPING):
     main.add_command(command)

@@ -1,7 +1,7 @@
 """The shed's own notebook: what is written at the terminal goes the way that phones' entries go."""
 
 import secrets
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import func, select
 
 from shedbook.cli.opening import ChosenGarden
+from shedbook.keeping.take_in import Draft
 from shedbook.log.clock import FIRST_CLOCK, tick
 from shedbook.log.identity import RANDOM_BYTES, new_id
 from shedbook.log.kinds import KINDS
@@ -61,26 +62,37 @@ def draft_entry(
     at_ms: int,
 ) -> dict[str, Any]:
     """The next entry of the terminal's notebook, above every clock that the log has seen."""
+    return draft_entries(terminal, [Draft(kind, subjects, details, happened_at)], at_ms)[0]
+
+
+def draft_entries(terminal: Paired, drafts: Sequence[Draft], at_ms: int) -> list[dict[str, Any]]:
+    """The next entries, one after the other."""
     notebook, number = _next_place(terminal, at_ms)
     seen = db.session.scalar(
         select(func.max(Entry.order)).where(Entry.garden_id == terminal.garden_id)
     )
+    clock = seen or FIRST_CLOCK
     recorded_at = datetime.fromtimestamp(at_ms // 1000, ZoneInfo(terminal.zone))
-    return {
-        "id": new_id(at_ms, secrets.token_bytes(RANDOM_BYTES)),
-        "garden": terminal.garden_id,
-        "notebook": notebook,
-        "number": number,
-        "kind": kind,
-        "version": KINDS[kind].version,
-        "subjects": dict(subjects),
-        "happened_at": happened_at.isoformat(timespec="seconds"),
-        "recorded_at": recorded_at.isoformat(timespec="seconds"),
-        "clock": tick(seen or FIRST_CLOCK, at_ms),
-        "device": terminal.device_id,
-        "person": terminal.person_id,
-        "details": dict(details),
-    }
+    entries = []
+    for place, draft in enumerate(drafts):
+        clock = tick(clock, at_ms)
+        entry = {
+            "id": new_id(at_ms, secrets.token_bytes(RANDOM_BYTES)),
+            "garden": terminal.garden_id,
+            "notebook": notebook,
+            "number": number + place,
+            "kind": draft.kind,
+            "version": KINDS[draft.kind].version,
+            "subjects": dict(draft.subjects),
+            "happened_at": draft.happened_at.isoformat(timespec="seconds"),
+            "recorded_at": recorded_at.isoformat(timespec="seconds"),
+            "clock": clock,
+            "device": terminal.device_id,
+            "person": terminal.person_id,
+            "details": dict(draft.details),
+        }
+        entries.append(entry)
+    return entries
 
 
 def send_entry(terminal: Paired, entry: Mapping[str, Any], at_ms: int) -> Answer:

@@ -17,7 +17,7 @@ from shedbook.rules.rulebook import load_rulebook
 from shedbook.serving import assets, headers
 
 BODY_LIMIT_BYTES = 1024 * 1024
-LOG_FILE = "shedbook.sqlite3"
+LOG_FILE = places.LOG_FILE
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,110 @@
+"""`shedbook import`: an export back into an empty garden, or a grower's own table into any."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+from shedbook.cli.garden import UNKNOWN_ZONE
+from shedbook.cli.import_table import import_table
+from shedbook.cli.machine_zone import find_machine_zone
+from shedbook.cli.opening import chosen, data_option, garden_option, open_shed
+from shedbook.cli.progress import shown
+from shedbook.keeping.csv_cells import Writing
+from shedbook.keeping.import_log import (
+    Exported,
+    ImportRefused,
+    has_device,
+    import_log,
+    read_export,
+)
+from shedbook.records.gardens import all_gardens
+from shedbook.records.models import Garden, db
+
+IMPORTED = "Imported garden"
+
+_file = click.Path(exists=True, dir_okay=False, path_type=Path)
+
+
+@click.command("import")
+@click.argument("file", required=False, type=_file)
+@click.option("--csv", "table", type=_file, help="A table of your own instead.")
+@click.option(
+    "--columns",
+    multiple=True,
+    metavar="NAME=COLUMN,...",
+    help="With --csv: which column is the date, time, bed, planting, plants, kind, or a field.",
+)
+@click.option("--fixed", multiple=True, metavar="NAME=VALUE,...", help="The same for all rows.")
+@click.option("--kinds", multiple=True, metavar="WORD=KIND,...", help="What your words mean.")
+@click.option("--date-format", metavar="FORMAT", help="Such as %d.%m.%Y; else 2026-06-01.")
+@click.option("--decimal-comma", is_flag=True, help="Figures are written like 12,5.")
+@click.option("--sure", is_flag=True, help="Take rows in though something in them is unusual.")
+@click.option("--accept", is_flag=True, help="Don't ask before storing what was shown.")
+@garden_option
+@data_option
+def import_entries(
+    file: Path | None,
+    table: Path | None,
+    columns: Sequence[str],
+    fixed: Sequence[str],
+    kinds: Sequence[str],
+    date_format: str | None,
+    decimal_comma: bool,
+    sure: bool,
+    accept: bool,
+    wanted: str | None,
+    data: Path | None,
+) -> None:
+    """Take in FILE, which `shedbook export` wrote, or a table with --csv.
+
+    \b
+    shedbook import log.jsonl
+    shedbook import --csv book.csv --columns date=Day,bed=Where,kind=What,water.volume_l=Amount
+
+    An export goes into an empty garden and gives the same log. A table goes into a garden that has
+    its beds: every row is checked and shown first, and either all rows are stored or none.
+    """
+    if (file is None) == (table is None):
+        raise click.UsageError("Give either FILE or --csv FILE.")
+    with open_shed(data).app_context():
+        if table is not None:
+            writing = Writing(date_format, decimal_comma)
+            import_table(table, wanted, columns, fixed, kinds, writing, sure=sure, accept=accept)
+        elif file is not None:
+            _import_export(file, wanted)
+
+
+def _import_export(file: Path, wanted: str | None) -> None:
+    try:
+        exported = read_export(file)
+        replaced = _find_replaced(exported, wanted)
+        name = replaced.name if replaced else IMPORTED
+        zone = replaced.zone if replaced else find_machine_zone() or UNKNOWN_ZONE
+        instead_of = replaced.id if replaced else None
+        with shown("Taking in") as show:
+            garden = import_log(exported, name, zone, instead_of=instead_of, show=show)
+    except ImportRefused as error:
+        raise click.ClickException(f"Nothing was imported.\n{error}") from error
+    click.echo(
+        f"Took in {len(exported.entries)} entries of {garden.name}"
+        f"{f', and {len(exported.set_aside)} that were set aside' if exported.set_aside else ''}.\n"
+        "An export has no names of people and no devices: pair the phones again.\n"
+        "Sign in with: shedbook sign-in"
+    )
+
+
+def _find_replaced(exported: Exported, wanted: str | None) -> Garden | None:
+    """The empty garden whose place the imported one takes: a log keeps the id of its garden."""
+    gardens = all_gardens()
+    if any(garden.id == exported.garden_id for garden in gardens):
+        return None
+    if wanted is None:
+        alone = gardens[0] if len(gardens) == 1 else None
+        is_free = alone is not None and not alone.head and not has_device(db.session(), alone.id)
+        return alone if is_free else None
+    found = [garden for garden in gardens if wanted in (garden.id, garden.name)]
+    if len(found) != 1:
+        listed = "\n".join(f"  {one.id}  {one.name}" for one in map(chosen, gardens))
+        raise click.UsageError(f"Not one garden is called {wanted}. There are:\n{listed}")
+    return found[0]
