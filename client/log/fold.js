@@ -100,8 +100,7 @@ export function foldPlanting(plantingId, tellings, events) {
   /** @type {Planting} */
   const planting = { id: plantingId, hidden, standing: false, removed: {} };
   Object.assign(planting, foldFields(makings, PLANTING_FIELDS));
-  const bed = bedOf(makings, events);
-  if (bed !== null) planting.bed = bed;
+  Object.assign(planting, placesOf(makings, events));
   const labels = labelsOf(tellings.filter((telling) => telling.kind === "plant"));
   if (Object.keys(labels).length > 0) planting.labels = labels;
   setDays(planting, events);
@@ -127,24 +126,44 @@ export function livePlants(planting) {
 }
 
 /**
- * The bed written last, by a planting entry or by planting out.
- * @param {Telling[]} makings @param {LoggedEvent[]} events
- * @returns {string | null}
+ * Whether the planting may have stood in a bed on a day; in doubt it has.
+ * @param {Planting} planting @param {string} bedId @param {number} day
  */
-function bedOf(makings, events) {
-  /** @type {{order: string, id: string, bed: string} | null} */
-  let last = null;
-  /** @param {string} order @param {string} id @param {string | undefined} bed */
-  const write = (order, id, bed) => {
-    if (bed === undefined) return;
-    const isLast = last === null || order > last.order || (order === last.order && id > last.id);
-    if (isLast) last = { order, id, bed };
-  };
-  for (const { order, id, subjects } of makings) write(order, id, subjects.bed);
-  for (const { kind, order, id, bed } of events) {
-    if (kind === "transplant") write(order, id, bed);
+export function wasThere({ beds = [], left = {} }, bedId, day) {
+  return beds.includes(bedId) && (left[bedId] === undefined || day <= left[bedId]);
+}
+
+/**
+ * The bed written last, by a planting entry or by planting out, and all that were written.
+ *
+ * `left` has the day on which a planting is known to have left a bed. What was sprayed on it there
+ * stays on it, so a bed that nobody says it left is one that it may still stand in.
+ * @param {Telling[]} makings @param {LoggedEvent[]} events
+ * @returns {{bed?: string, beds?: string[], left?: Record<string, number>}}
+ */
+function placesOf(makings, events) {
+  /** @type {{order: string, id: string, bed: string, day: number}[]} */
+  const written = [];
+  for (const { order, id, day, subjects: { bed } } of makings) {
+    if (bed !== undefined) written.push({ order, id, bed, day });
   }
-  return last === null ? null : /** @type {{bed: string}} */ (last).bed;
+  for (const { kind, order, id, bed, day } of events) {
+    if (kind === "transplant" && bed !== undefined) written.push({ order, id, bed, day });
+  }
+  if (written.length === 0) return {};
+  const { bed } = written.reduce((last, one) => {
+    const isLater = one.order > last.order || (one.order === last.order && one.id > last.id);
+    return isLater ? one : last;
+  });
+  const beds = [...new Set(written.map((one) => one.bed))].sort();
+  /** @type {Record<string, number>} */
+  const left = {};
+  for (const other of beds) {
+    const came = Math.max(...written.filter((one) => one.bed === other).map((one) => one.day));
+    const away = written.filter((one) => one.bed !== other && one.day >= came);
+    if (other !== bed && away.length > 0) left[other] = Math.min(...away.map((one) => one.day));
+  }
+  return { bed, beds, ...(Object.keys(left).length > 0 ? { left } : {}) };
 }
 
 /**
@@ -201,4 +220,21 @@ function setRemoved(planting, events) {
 function setEarliest(planting, name, day) {
   const known = /** @type {number | undefined} */ (planting[name]);
   if (known === undefined || day < known) planting[name] = day;
+}
+
+/**
+ * Whether two JSON values are equal, in whatever order their names were written.
+ * @param {unknown} one @param {unknown} other
+ * @returns {boolean}
+ */
+export function isSame(one, other) {
+  if (one === other) return true;
+  if (typeof one !== "object" || typeof other !== "object") return false;
+  if (one === null || other === null) return false;
+  const [mine, theirs] = [new Map(Object.entries(one)), new Map(Object.entries(other))];
+  if (mine.size !== theirs.size) return false;
+  for (const [name, value] of mine) {
+    if (!theirs.has(name) || !isSame(value, theirs.get(name))) return false;
+  }
+  return true;
 }

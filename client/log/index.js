@@ -15,6 +15,11 @@ export class Touched {
   beds = new Set();
   /** @type {Set<string>} */
   plantings = new Set();
+  /**
+   * Plantings with a treatment that names no bed, which every bed they stood in sees.
+   * @type {Set<string>}
+   */
+  treated = new Set();
 }
 
 /** Ids of tellings: those of places by what they shape, events by where they happened. */
@@ -29,6 +34,8 @@ export class PlaceIndex {
   inBed = new Map();
   /** @type {Index} */
   ofPlanting = new Map();
+  /** @type {Index} */
+  bedlessTreats = new Map();
   /** @type {Set<string>} */
   weather = new Set();
 
@@ -63,6 +70,10 @@ export class PlaceIndex {
     if (planting !== undefined) {
       touched.keys.add(`planting:${planting}`);
       putUnder(this.ofPlanting, planting, id, isIn);
+      if (kind === "treat" && bed === undefined) {
+        touched.treated.add(planting);
+        putUnder(this.bedlessTreats, planting, id, isIn);
+      }
     }
     if (WEATHER_KINDS.includes(kind) && bed === undefined) {
       touched.keys.add("garden");

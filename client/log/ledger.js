@@ -5,7 +5,7 @@
  * only what it touches: its root is told again, its bed or planting is folded again.
  */
 
-import { counted, foldBed, foldFields, foldPlanting, GARDEN_FIELDS } from "./fold.js";
+import { counted, foldBed, foldFields, foldPlanting, GARDEN_FIELDS, isSame } from "./fold.js";
 import { PlaceIndex, putUnder, Touched } from "./index.js";
 import { Tellings } from "./tellings.js";
 
@@ -20,7 +20,8 @@ export { livePlants } from "./fold.js";
  * All entries of one garden and what they add up to.
  *
  * `add` answers which keys it touched: "garden", "bed:<id>", "planting:<id>". A bed's key stands
- * for more than the bed: every planting in it sees the bed's fields, events and residents. Whoever
+ * for more than the bed: every planting in it sees the bed's fields, events and residents, and one
+ * that has left it still sees what was sprayed there. Whoever
  * keeps results per subject must recompute what `reachedBy(touched)` lists, no less.
  */
 export class Ledger {
@@ -32,8 +33,11 @@ export class Ledger {
   #beds = new Map();
   /** @type {Map<string, Planting>} */
   #plantings = new Map();
-  /** @type {Index} */
-  #residents = new Map();
+  /**
+   * By bed, the plantings that ever stood in it, also those that have left.
+   * @type {Index}
+   */
+  #everIn = new Map();
   /** @type {Index} */
   #namedBeside = new Map();
   /** @type {Map<string, LoggedEvent[]>} */
@@ -70,8 +74,8 @@ export class Ledger {
       }
       reached.add(key);
       if (key.startsWith("bed:")) {
-        const residents = this.#residents.get(key.slice("bed:".length)) ?? [];
-        for (const plantingId of residents) reached.add(`planting:${plantingId}`);
+        const plantings = this.#everIn.get(key.slice("bed:".length)) ?? [];
+        for (const plantingId of plantings) reached.add(`planting:${plantingId}`);
       }
     }
     return [...reached].sort();
@@ -113,12 +117,14 @@ export class Ledger {
   /** The plantings whose bed is this one, by id, without hidden ones.
    * @param {string} bedId @returns {Planting[]} */
   residents(bedId) {
-    const found = [];
-    for (const one of [...(this.#residents.get(bedId) ?? [])].sort()) {
-      const planting = this.#plantings.get(one);
-      if (planting !== undefined && !planting.hidden) found.push(planting);
-    }
-    return found;
+    return this.everIn(bedId).filter((planting) => planting.bed === bedId && !planting.hidden);
+  }
+
+  /** The plantings that stand or stood in this bed, by id, hidden ones too.
+   * @param {string} bedId @returns {Planting[]} */
+  everIn(bedId) {
+    const ids = [...(this.#everIn.get(bedId) ?? [])].sort();
+    return ids.flatMap((one) => this.#plantings.get(one) ?? []);
   }
 
   /** The ids of beds that this bed names as beside it, or that name it.
@@ -140,6 +146,12 @@ export class Ledger {
    * @param {string} plantingId */
   eventsOfPlanting(plantingId) {
     return this.#byTime(`planting:${plantingId}`, this.#index.ofPlanting.get(plantingId) ?? []);
+  }
+
+  /** Treatments that name this planting and no bed, by time.
+   * @param {string} plantingId */
+  bedlessTreats(plantingId) {
+    return sortByTime(this.#events(this.#index.bedlessTreats.get(plantingId) ?? []));
   }
 
   /** Weather that holds for the whole garden, by time. */
@@ -172,6 +184,10 @@ export class Ledger {
     }
     for (const bedId of touched.beds) this.#foldBed(bedId, touched.keys);
     for (const plantingId of touched.plantings) this.#foldPlanting(plantingId, touched.keys);
+    for (const plantingId of touched.treated) {
+      const beds = this.#plantings.get(plantingId)?.beds ?? [];
+      for (const bedId of beds) touched.keys.add(`bed:${bedId}`);
+    }
     for (const key of touched.keys) this.#sorted.delete(key);
     return touched.keys;
   }
@@ -208,9 +224,11 @@ export class Ledger {
     if (isSame(old, planting)) return;
     for (const one of [old, planting]) {
       if (one?.bed === undefined) continue;
-      touched.add(`bed:${one.bed}`);
       this.#touchBeside(one.bed, touched);
-      putUnder(this.#residents, one.bed, plantingId, one === planting);
+      for (const bedId of one.beds ?? []) {
+        touched.add(`bed:${bedId}`);
+        putUnder(this.#everIn, bedId, plantingId, one === planting);
+      }
     }
   }
 
@@ -262,21 +280,4 @@ export function sortByTime(events) {
 /** @template T @param {Map<string, T>} map @returns {T[]} */
 function byId(map) {
   return [...map].sort((a, b) => (a[0] < b[0] ? -1 : 1)).map(([, value]) => value);
-}
-
-/**
- * Whether two JSON values are equal, in whatever order their names were written.
- * @param {unknown} one @param {unknown} other
- * @returns {boolean}
- */
-function isSame(one, other) {
-  if (one === other) return true;
-  if (typeof one !== "object" || typeof other !== "object") return false;
-  if (one === null || other === null) return false;
-  const [mine, theirs] = [new Map(Object.entries(one)), new Map(Object.entries(other))];
-  if (mine.size !== theirs.size) return false;
-  for (const [name, value] of mine) {
-    if (!theirs.has(name) || !isSame(value, theirs.get(name))) return false;
-  }
-  return true;
 }

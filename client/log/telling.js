@@ -23,9 +23,11 @@ import { parseMoment } from "./moment.js";
  * @property {Subjects} subjects
  * @property {Fields} details
  * @property {boolean} voided
+ * @property {number} day
  * @property {LoggedEvent | null} event
  */
 
+// The highest version of any kind that this program reads.
 const KNOWN_VERSION = 1;
 export const GARDEN_KINDS = ["garden", "setting"];
 export const PLACE_KINDS = ["garden", "setting", "bed", "planting", "plant"];
@@ -41,7 +43,7 @@ export const SHAPING_KINDS = ["sow", "emerge", "transplant", "pick", "remove_pla
  * @param {Entry} entry
  */
 export function isRead(entry) {
-  return entry.version <= KNOWN_VERSION;
+  return typeof entry.version === "number" && entry.version <= KNOWN_VERSION;
 }
 
 /**
@@ -85,12 +87,14 @@ export function tell(root, mendings) {
   const toldDetails = /** @type {Fields} */ (told.details);
   const details = correct === null ? toldDetails : toldDetails.restated;
   const { kind, id } = root.entry;
+  const moment = parseMoment(told.happened_at);
   let event = null;
   if (!PLACE_KINDS.includes(kind) && (voiding === null || kind === "treat")) {
-    event = eventOf(root, told, details, voiding);
+    event = eventOf(root, told, moment, details, voiding);
   }
   const subjects = placeSubjects(root.entry, told);
-  return { order: root.order, id, kind, subjects, details, voided: voiding !== null, event };
+  const voided = voiding !== null;
+  return { order: root.order, id, kind, subjects, details, voided, day: moment.day, event };
 }
 
 /**
@@ -108,12 +112,12 @@ function placeSubjects(root, told) {
 }
 
 /**
- * @param {Held} root @param {Entry} told @param {Fields} details
- * @param {Held | null} voiding
+ * @param {Held} root @param {Entry} told @param {ReturnType<typeof parseMoment>} moment
+ * @param {Fields} details @param {Held | null} voiding
  * @returns {LoggedEvent}
  */
-function eventOf(root, told, details, voiding) {
-  const { day, hour, minute, instant } = parseMoment(told.happened_at);
+function eventOf(root, told, moment, details, voiding) {
+  const { day, hour, minute, instant } = moment;
   const { id, kind, person, device } = root.entry;
   /** @type {LoggedEvent} */
   const event = { id, kind, day, hour, minute, instant, order: root.order, details };

@@ -1,6 +1,7 @@
 // @ts-check
 /** Every entry of a log, and each root as it is told last: the twin of log/tellings.py. */
 
+import { canBeTold } from "./readable.js";
 import { isRead, MENDING_KINDS, rootOf, tell } from "./telling.js";
 
 /** @import { Entry } from "../types.js" */
@@ -16,7 +17,7 @@ export class Tellings {
   /** @type {Map<string, Telling>} */
   byRoot = new Map();
   /**
-   * Entries that this version does not understand: kept, and told of, until an update.
+   * Entries that this version does not understand or cannot tell: kept, and left out.
    * @type {Set<string>}
    */
   unread = new Set();
@@ -46,8 +47,7 @@ export class Tellings {
     for (const entryId of entryIds) {
       const held = this.#held.get(entryId);
       this.#held.delete(entryId);
-      this.unread.delete(entryId);
-      if (held === undefined || !isRead(held.entry)) continue;
+      if (this.unread.delete(entryId) || held === undefined) continue;
       const rootId = rootOf(held.entry);
       this.#mendings.get(rootId)?.delete(entryId);
       roots.add(rootId);
@@ -65,7 +65,7 @@ export class Tellings {
     if (known !== undefined && known.order <= order) return false;
     const held = { order, entry: known === undefined ? entry : known.entry };
     this.#held.set(entry.id, held);
-    if (!isRead(held.entry)) {
+    if (!isRead(held.entry) || !canBeTold(held.entry)) {
       this.unread.add(entry.id);
       return false;
     }

@@ -3,28 +3,32 @@
  * What a rule may see: one subject with its bed, residents and weather; twin of log/view.py.
  * An event belongs to a bed only when it names the bed: water given to seedlings in March must not
  * count as water for the bed that they are planted into in May. So a form that records work on a
- * planting names its bed too.
+ * planting names its bed too. A treatment is different, because nobody may be told too little of it:
+ * a planting takes along what was sprayed in the beds it stood in, and a bed sees what was sprayed
+ * on a planting in it when no bed was named.
  */
 
+import { wasThere } from "./fold.js";
 import { sortByTime } from "./ledger.js";
 
 /** @import { LoggedEvent, Planting, Subjects, View } from "../types.js" */
 /** @import { Ledger } from "./ledger.js" */
 
 /**
- * A planting with its bed and all that happened to either; null when unknown or hidden.
- * @param {Ledger} ledger @param {string} plantingId
+ * A planting with its bed and all that happened to either; null when unknown, or hidden.
+ * @param {Ledger} ledger @param {string} plantingId @param {boolean} [withHidden]
  * @returns {View | null}
  */
-export function viewOfPlanting(ledger, plantingId) {
+export function viewOfPlanting(ledger, plantingId, withHidden = false) {
   const planting = ledger.planting(plantingId);
-  if (planting === null || planting.hidden) return null;
+  if (planting === null || (planting.hidden && !withHidden)) return null;
   const bedId = planting.bed;
   const own = ledger.eventsOfPlanting(plantingId);
   if (bedId === undefined) {
     return viewOf(ledger, "planting", { planting: plantingId }, planting, own);
   }
   const elsewhere = own.filter((event) => event.bed !== bedId);
+  elsewhere.push(...treatsOfFormerBeds(ledger, planting));
   const subject = { bed: bedId, planting: plantingId };
   return viewOf(ledger, "planting", subject, planting, elsewhere);
 }
@@ -54,6 +58,7 @@ function viewOf(ledger, kind, subject, planting, events) {
   const neighbours = [];
   if (bedId !== undefined) {
     seen.push(...ledger.eventsInBed(bedId));
+    seen.push(...bedlessTreats(ledger, bedId, subject.planting));
     residents = ledger.residents(bedId);
     for (const other of ledger.bedsBeside(bedId)) neighbours.push(...ledger.residents(other));
   }
@@ -67,4 +72,24 @@ function viewOf(ledger, kind, subject, planting, events) {
     residents,
     neighbours: neighbours.sort((a, b) => (a.id < b.id ? -1 : 1)),
   };
+}
+
+/**
+ * Treatments of whole beds that the planting has left, up to the day it left.
+ * @param {Ledger} ledger @param {Planting} planting
+ */
+function treatsOfFormerBeds(ledger, planting) {
+  const former = (planting.beds ?? []).filter((bedId) => bedId !== planting.bed);
+  return former.flatMap((bedId) => ledger.eventsInBed(bedId).filter((event) =>
+    event.kind === "treat" && event.planting === undefined && wasThere(planting, bedId, event.day)));
+}
+
+/**
+ * Treatments that name a planting of the bed but no bed, without those of the subject's own.
+ * @param {Ledger} ledger @param {string} bedId @param {string | undefined} ownId
+ */
+function bedlessTreats(ledger, bedId, ownId) {
+  const others = ledger.everIn(bedId).filter((planting) => planting.id !== ownId);
+  return others.flatMap((planting) => ledger.bedlessTreats(planting.id).filter((event) =>
+    wasThere(planting, bedId, event.day)));
 }

@@ -36,8 +36,9 @@ const SHAPES = new Map([
  */
 export function evaluate(view, rulebook, today, now) {
   const subject = view.kind === "planting" ? view.planting : view.bed;
-  if (subject === null || subject.hidden) return [];
+  if (subject === null) return [];
   const context = contextOf(view, rulebook, today, now);
+  if (subject.hidden) return ofTheHidden(context);
   const found = rulesOf(context).flatMap((rule) => {
     const shape = SHAPES.get(rule.shape);
     return shape && applies(context, rule) ? shape(context, rule) : [];
@@ -55,6 +56,20 @@ export const compareKey = (one, other) => compareText(one.key, other.key);
 
 /** @param {Context} context */
 const rulesOf = (context) => /** @type {Rule[]} */ (/** @type {unknown} */ (context.rulebook.rules));
+
+/**
+ * A planting that was taken back may stand in its bed all the same: what withholds, stays.
+ * @param {Context} context
+ */
+function ofTheHidden(context) {
+  const { bed, planting } = context.view.subject;
+  if (planting === undefined || bed === undefined) return [];
+  return rulesOf(context)
+    .filter((rule) => rule.shape === "withhold" && applies(context, rule))
+    .flatMap((rule) => withhold(context, rule))
+    .filter((made) => made.blocks !== undefined)
+    .sort(compareKey);
+}
 
 /**
  * What withholds work in the whole bed of a planting; shown with the bed, felt here.
@@ -82,7 +97,8 @@ function holdBack(context, made, held) {
   if (!against.length) return;
   const planting = context.view.planting;
   const live = planting === null ? [UNCOUNTED] : livePlants(planting, context.today);
-  const ends = (made.subject.plants ?? live).map((plant) => lastEnd(plant, against));
+  const limits = against.map((one) => ({ one, named: new Set(one.subject.plants ?? []) }));
+  const ends = (made.subject.plants ?? live).map((plant) => lastEnd(plant, limits));
   /** @type {End | undefined} */
   let first;
   for (const end of ends) {
@@ -102,11 +118,11 @@ const compareEnd = (one, other) => one.until - other.until || compareText(one.ke
 
 /**
  * When the plant is no longer withheld, and by which finding; undefined if it is not.
- * @param {number} plant @param {Finding[]} against
+ * @param {number} plant @param {{one: Finding, named: Set<number>}[]} against
  */
 function lastEnd(plant, against) {
   const ends = against
-    .filter((one) => one.subject.plants?.includes(plant) ?? true)
-    .map((one) => ({ until: /** @type {number} */ (one.until), key: one.key }));
+    .filter(({ one, named }) => one.subject.plants === undefined || named.has(plant))
+    .map(({ one }) => ({ until: /** @type {number} */ (one.until), key: one.key }));
   return ends.sort(compareEnd).at(-1);
 }

@@ -36,7 +36,9 @@ export function gap(context, rule) {
   const hours = (context.now - start) / HOUR_S;
   if (hours < dueAfter || context.declined.has(keyPrefix(context, rule) + ordinal)) return [];
   const state = hours <= closesAfter ? "due" : "overdue";
+  /** @type {Record<string, number>} */
   const values = { gap_hours: hours, limit_hours: dueAfter };
+  if (state === "overdue") values.late_hours = hours - dueAfter;
   const why = [
     last ? reason("gap.last", { last_instant: start }) : reason("gap.never", { since_instant: start }),
     reason("gap.limit", { gap_hours: hours, limit_hours: dueAfter }),

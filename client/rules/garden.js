@@ -12,7 +12,7 @@ import { compareKey, evaluate } from "./evaluate.js";
 /** "bed" or "planting", and its id. @typedef {[string, string]} Subject */
 
 /**
- * Findings of every bed and planting that is not hidden, sorted by key.
+ * Findings of every bed and planting, sorted by key.
  * @param {Ledger} ledger @param {Rulebook} rulebook @param {number} today @param {number} now
  * @returns {Finding[]}
  */
@@ -22,13 +22,14 @@ export const findingsOfGarden = (ledger, rulebook, today, now) =>
     .sort(compareKey);
 
 /**
- * Findings of one bed or planting, sorted by key; none when it is hidden or not known.
+ * Findings of one bed or planting, sorted by key; none when it is not known. A hidden bed has none
+ * either, a hidden planting only what withholds work in its bed.
  * @param {Ledger} ledger @param {Subject} subject @param {Rulebook} rulebook
  * @param {number} today @param {number} now
  * @returns {Finding[]}
  */
 export function findingsOfSubject(ledger, [kind, id], rulebook, today, now) {
-  const view = kind === "bed" ? viewOfBed(ledger, id) : viewOfPlanting(ledger, id);
+  const view = kind === "bed" ? viewOfBed(ledger, id) : viewOfPlanting(ledger, id, true);
   return view === null ? [] : evaluate(view, rulebook, today, now);
 }
 

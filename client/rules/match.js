@@ -22,7 +22,7 @@
  * One subject's view, made ready for the shapes; `ahead` holds events dated in the future.
  * @typedef {{view: View, rulebook: Rulebook, today: number, now: number, events: Event[],
  *   byKind: Map<string, Event[]>, ahead: Map<string, Event[]>,
- *   declined: Map<string, number>}} Context
+ *   declined: Map<string, number>, named: Map<string, Set<number>>}} Context
  */
 
 const LARGEST = 1_000_000_000;
@@ -50,7 +50,8 @@ export function contextOf(view, rulebook, today, now) {
       declined.set(event.answers, event.instant);
     }
   }
-  return { view, rulebook, today, now, events, byKind, ahead, declined };
+  const named = new Map();
+  return { view, rulebook, today, now, events, byKind, ahead, declined, named };
 }
 
 /** @param {string} one @param {string} other */
@@ -163,10 +164,22 @@ export const namedPlants = (event) =>
   event.planting !== undefined && event.plants !== undefined ? event.plants : null;
 
 /**
- * Does an event that concerns the planting reach this plant?
- * @param {Event} event @param {number} plant
+ * The same as a set, made once for each event: a list of thousands is searched once a plant.
+ * @param {Context} context @param {Event} event
  */
-export const covers = (event, plant) => namedPlants(event)?.includes(plant) ?? true;
+export function namedSet(context, event) {
+  const plants = namedPlants(event);
+  if (plants === null) return null;
+  const known = context.named.get(event.id) ?? new Set(plants);
+  context.named.set(event.id, known);
+  return known;
+}
+
+/**
+ * Does an event that concerns the planting reach this plant?
+ * @param {Context} context @param {Event} event @param {number} plant
+ */
+export const covers = (context, event, plant) => namedSet(context, event)?.has(plant) ?? true;
 
 /**
  * The plants not removed by today, ascending; UNCOUNTED alone when their number is not known.

@@ -34,12 +34,12 @@ export function onceAfter(context, rule) {
   /** @type {Map<string, Event>} */
   const done = new Map();
   for (const plants of plantGroups(live, [...anchors, ...work])) {
-    const anchor = anchors.find((event) => covers(event, plants[0]));
+    const anchor = anchors.find((event) => covers(context, event, plants[0]));
     if (anchor === undefined) continue;
     // The first anchor's numbers stand alone, so that correcting its date keeps their keys.
     const lead = anchor === anchors[0] ? "" : `${anchor.id}.`;
     const ordinals = intervals.map((_, index) => `${lead}${index + 1}`);
-    const mine = work.filter((event) => covers(event, plants[0]));
+    const mine = work.filter((event) => covers(context, event, plants[0]));
     settlers(context, rule, anchor, ordinals, mine).forEach((settler, index) => {
       const ordinal = ordinals[index];
       const open = stillOpen.get(ordinal);

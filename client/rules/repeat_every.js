@@ -62,7 +62,7 @@ function courses(context, rule, planting, interval, anchors, work) {
   /** @type {Map<string, {made: Finding, plants: number[]}>} */
   const found = new Map();
   for (const plants of plantGroups(live, events)) {
-    const mine = events.filter((event) => covers(event, plants[0]));
+    const mine = events.filter((event) => covers(context, event, plants[0]));
     const [first, ...rest] = lastCourse(context, rule, mine, starts);
     if (first === undefined) continue;
     const done = rest.filter((event) => settles.has(event.id));

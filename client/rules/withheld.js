@@ -6,6 +6,9 @@
 
 /** @typedef {import("./finding.js").Finding} Finding */
 
+/** By how much two clocks may differ and still count as the same time. */
+const AHEAD_S = 300;
+
 /**
  * Blocked until the latest end; unknown when a span is, or when the log may be out of date.
  * @param {Finding[]} findings @param {string} kind @param {number} now
@@ -17,7 +20,8 @@ export function withheld(findings, kind, now, knownAt, staleAfterS) {
   const active = about.filter((made) =>
     made.state === "blocked" && made.until !== null && now < made.until);
   const unknown = about.filter((made) => made.state === "unknown");
-  const stale = knownAt === null || now - knownAt > staleAfterS;
+  // A phone whose clock was put back knows nothing newer for it.
+  const stale = knownAt === null || now - knownAt > staleAfterS || knownAt > now + AHEAD_S;
   const state = active.length ? "blocked" : unknown.length || stale ? "unknown" : "none_known";
   const told = active.length ? active : unknown;
   let until = null;

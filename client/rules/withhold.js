@@ -8,11 +8,12 @@
 import { parseMoment } from "../log/moment.js";
 import { finding, keyPrefix, reason } from "./finding.js";
 import {
-  AHEAD_S, compareText, concerns, hasEnded, holds, inTime, limit, namedPlants, number, since, text,
+  AHEAD_S, compareText, hasEnded, holds, inTime, namedPlants, namedSet, number, since, text,
 } from "./match.js";
 
 /** @typedef {import("./match.js").Context} Context */
 /** @typedef {import("./match.js").Event} Event */
+/** @typedef {import("./match.js").Planting} Planting */
 /** @typedef {import("./match.js").Rule} Rule */
 /** @typedef {import("./finding.js").Finding} Finding */
 /**
@@ -68,32 +69,56 @@ function blockedKinds(context, rule) {
  * @param {Context} context @param {Rule} rule
  */
 function treatments(context, rule) {
-  const { kind, where = [] } = rule.params.after;
+  const { kind } = rule.params.after;
   const events = [...(context.byKind.get(kind) ?? []), ...(context.ahead.get(kind) ?? [])];
-  return events.filter((event) => holds(where, event.details) && isHere(context, rule, event));
+  return events.filter((event) => withholds(rule, event.details) && isHere(context, rule, event));
 }
 
 /**
- * Is the event within the rule's reach? A bed's view never sees what names no bed.
+ * A figure that was written down from a label counts whatever the rest says.
+ * @param {Rule} rule @param {Event["details"]} details
+ */
+function withholds(rule, details) {
+  const isTold = (details[rule.params.span.field] ?? null) !== null;
+  return isTold || holds(rule.params.after.where ?? [], details);
+}
+
+/**
+ * Is the event within the rule's reach? What names no bed is in a view for its plants.
  * @param {Context} context @param {Rule} rule @param {Event} event
  */
 function isHere(context, rule, event) {
-  const { bed, planting, residents } = context.view;
-  if (planting !== null) {
-    const isTold = rule.params.reach === "plants" || event.bed === undefined;
-    return isTold && concerns(event, planting) && met(event, planting);
-  }
-  if (event.bed !== undefined) return event.bed === bed?.id;
-  return event.planting === undefined || residents.some((one) => one.id === event.planting);
+  const { bed, planting } = context.view;
+  if (planting === null) return event.bed === undefined || event.bed === bed?.id;
+  return rule.params.reach === "plants" ? isOn(event, planting) : isAround(context, event, planting);
 }
 
 /**
- * Work on a whole bed met only what stood in it by then.
- * @param {Event} event @param {import("./match.js").Planting} planting
+ * Did it reach these plants: by name, with their bed, or with a bed they stood in before?
+ * @param {Event} event @param {Planting} planting
  */
-const met = (event, planting) =>
-  event.planting !== undefined
-  || (planting.from_day !== undefined && planting.from_day <= event.day);
+function isOn(event, planting) {
+  if (event.planting !== undefined) return event.planting === planting.id;
+  if (event.bed !== undefined && event.bed !== planting.bed) {
+    return planting.beds?.includes(event.bed) ?? false;
+  }
+  // What went into the bed later was not met; of what has no such day that can't be said.
+  return planting.from_day === undefined || planting.from_day <= event.day;
+}
+
+/**
+ * Must the planting itself tell of it, since no finding of its bed does?
+ * @param {Context} context @param {Event} event @param {Planting} planting
+ */
+function isAround(context, event, planting) {
+  const [bed, bedId] = [context.view.bed, planting.bed];
+  const isUnseen = bed === null || bed.hidden;
+  if (event.planting !== undefined && event.planting === planting.id) {
+    return isUnseen || event.bed !== bedId;
+  }
+  if (event.bed === undefined && event.planting === undefined) return true;
+  return isUnseen && bedId !== undefined && (event.bed ?? bedId) === bedId;
+}
 
 /**
  * Epoch seconds of a moment in an event's details.
@@ -117,7 +142,8 @@ function instantOf(value) {
 function spanOf(context, rule, event) {
   const { details, instant } = event;
   const started = instantOf(details.started_at);
-  const end = instantOf(details.ended_at) ?? started ?? instant;
+  // It is written down when it ends; a start alone must not let the wait begin before that.
+  const end = instantOf(details.ended_at) ?? Math.max(instant, started ?? instant);
   const begin = started ?? Math.min(instant, end);
   const { span, no_label } = rule.params;
   const length = number(details[span.field]);
@@ -138,7 +164,8 @@ const runs = (context, span) => span.until !== null && context.now < span.until;
 function isUnknown(context, rule, span) {
   const planting = context.view.planting;
   if (planting !== null && hasEnded(planting, context.today)) return false;
-  const lasts = limit(context, rule, "unknown_lasts_days");
+  // The row's own number: no threshold of a garden may silence what is not known.
+  const lasts = number(rule.params.unknown_lasts_days);
   if (lasts !== null && context.now - span.end > lasts * DAY_S) return false;
   return span.whyUnknown !== "" && !runs(context, span);
 }
@@ -234,7 +261,7 @@ function brokenBy(context, rule, spans) {
     if (until === null) continue;
     for (const events of kinds) {
       for (const event of events.slice(since(events, begin), since(events, until))) {
-        if (!isAgainst(rule, span.event, event) || !isHere(context, rule, event)) continue;
+        if (!isAgainst(context, rule, span.event, event) || !isHere(context, rule, event)) continue;
         const known = found.get(event.id);
         if (known) known.over.push({ ...span, until });
         else found.set(event.id, { event, over: [{ ...span, until }] });
@@ -246,13 +273,13 @@ function brokenBy(context, rule, spans) {
 
 /**
  * Did the work touch what was treated?
- * @param {Rule} rule @param {Event} treatment @param {Event} work
+ * @param {Context} context @param {Rule} rule @param {Event} treatment @param {Event} work
  */
-function isAgainst(rule, treatment, work) {
+function isAgainst(context, rule, treatment, work) {
   if (work.id === treatment.id) return false;
-  const [treated, worked] = [namedPlants(treatment), namedPlants(work)];
+  const [treated, worked] = [namedSet(context, treatment), namedPlants(work)];
   if (rule.params.reach === "bed" || treated === null || worked === null) return true;
-  return worked.some((plant) => treated.includes(plant));
+  return worked.some((plant) => treated.has(plant));
 }
 
 /** @param {Context} context @param {Rule} rule @param {Span} span */

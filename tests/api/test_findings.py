@@ -1,5 +1,6 @@
 """/api/gardens/<garden>/findings: what is due, with its words."""
 
+import pytest
 from flask import Flask
 
 from tests.api.builders import NOW_MS, Clock, Phone, a_garden, a_phone, error_of
@@ -124,3 +125,23 @@ def test_an_empty_garden_has_no_findings(app: Flask) -> None:
     phone = a_phone(app, a_garden(app, "Empty"))
     answer = phone.get("/findings").get_json()
     assert (answer["findings"], answer["head"]) == ([], 0)
+
+
+@pytest.mark.parametrize(
+    "subjects", [{"plants": 5}, {"plants": None}, {"bed": [1]}, {"planting": {}}, {"plants": ["a"]}]
+)
+def test_an_unknown_kind_with_odd_subjects_is_set_aside_and_stops_nothing(
+    lead: Phone, subjects: dict[str, object]
+) -> None:
+    odd = lead.entry("moonlight", {"lux": 1})
+    odd["subjects"] = subjects
+    assert lead.push_one(odd)["result"] == "set_aside"
+    assert lead.get("/findings").status_code == 200
+
+
+def test_plants_counted_in_a_decimal_number_are_found(lead: Phone) -> None:
+    bed = lead.bed()
+    planting = lead.planting(bed["id"], plants=5.0)
+    subjects = {"bed": bed["id"], "planting": planting["id"]}
+    lead.sync([bed, planting, lead.entry("transplant", {}, subjects)])
+    assert lead.get("/findings").status_code == 200

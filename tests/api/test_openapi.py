@@ -46,6 +46,7 @@ def test_the_bodies_of_the_exchange_are_described(app: Flask) -> None:
         "epoch",
         "waiting",
         "page",
+        "given_up",
     }
     assert schemas["SyncResponse"]["properties"]["entries"]["items"] == {
         "$ref": "#/components/schemas/StoredEntry"

@@ -25,7 +25,7 @@ def test_entries_are_accepted_and_come_back_in_the_stored_form(lead: Phone) -> N
     stored = {"seq": 1, "order": entry["clock"], "received_at": NOW_MS}
     assert answer["entries"] == [entry | stored]
     assert (answer["cursor"], answer["head"]) == (1, 1)
-    assert answer["notebook"] == {"id": lead.notebook, "unbroken": 1, "missing": []}
+    assert answer["notebook"] == {"id": lead.notebook, "unbroken": 1, "missing": [], "highest": 1}
     assert answer["server_time_ms"] == NOW_MS
     assert answer["you"] == {"device": lead.device, "person": lead.person, "role": "lead"}
     assert len(answer["assets"]) == 20
@@ -78,7 +78,7 @@ def test_a_renumbered_entry_that_had_arrived_counts_in_the_new_notebook(lead: Ph
     lead.notebook = an_id()
     answer = lead.sync([entry | {"notebook": lead.notebook}])
     assert answer["answers"][0]["result"] == "known"
-    assert answer["notebook"] == {"id": lead.notebook, "unbroken": 1, "missing": []}
+    assert answer["notebook"] == {"id": lead.notebook, "unbroken": 1, "missing": [], "highest": 1}
     assert answer["head"] == 1
 
 
@@ -97,10 +97,15 @@ def test_a_notebook_of_another_person_is_forked_until_that_device_is_revoked(
 def test_numbers_that_have_not_come_are_named(lead: Phone) -> None:
     entries = [lead.entry() for _ in range(6)]
     answer = lead.sync([entries[0], entries[2], entries[5]])
-    assert answer["notebook"] == {"id": lead.notebook, "unbroken": 1, "missing": [2, 4, 5]}
+    assert answer["notebook"] == {
+        "id": lead.notebook,
+        "unbroken": 1,
+        "missing": [2, 4, 5],
+        "highest": 6,
+    }
     assert next(one for one in answer["devices"] if one["id"] == lead.device)["missing"] == 3
     answer = lead.sync([entries[1], entries[3], entries[4]])
-    assert answer["notebook"] == {"id": lead.notebook, "unbroken": 6, "missing": []}
+    assert answer["notebook"] == {"id": lead.notebook, "unbroken": 6, "missing": [], "highest": 6}
 
 
 def test_of_a_wide_gap_the_first_hundred_numbers_are_named(lead: Phone) -> None:
@@ -139,7 +144,10 @@ def test_a_missing_subject_is_named_by_its_path(lead: Phone) -> None:
 
 def test_a_kind_of_a_newer_phone_is_kept_untouched(lead: Phone) -> None:
     entry = lead.entry(
-        "measure_sap", {"brix": 7.5, "deep": [{"x": True}]}, {"bed": 5, "leaf": "top"}, extra="kept"
+        "measure_sap",
+        {"brix": 7.5, "deep": [{"x": True}]},
+        {"bed": an_id(), "leaf": "top"},
+        extra="kept",
     )
     answer = lead.sync([entry])
     assert answer["answers"][0]["result"] == "accepted"
@@ -297,7 +305,7 @@ def test_a_phone_on_which_nothing_was_written_pulls_without_a_notebook(
     lead.sync([lead.entry()])
     answer = reader.sync(notebook="")
     assert len(answer["entries"]) == 1
-    assert answer["notebook"] == {"id": "", "unbroken": 0, "missing": []}
+    assert answer["notebook"] == {"id": "", "unbroken": 0, "missing": [], "highest": 0}
 
 
 def test_fields_of_the_request_are_checked(lead: Phone) -> None:

@@ -18,7 +18,8 @@ def test_a_reader_writes_nothing_and_is_told_why(reader: Phone) -> None:
     assert answer["answers"][0]["result"] == "refused"
     assert "not write" in answer["answers"][0]["problems"]["person"][0]
     assert answer["head"] == 0
-    assert answer["notebook"]["unbroken"] == 0
+    # The number has been seen: nothing is lost on the way, and the lead need not be warned.
+    assert answer["notebook"]["unbroken"] == 1
 
 
 def test_a_helper_writes_in_no_other_name(helper: Phone, lead: Phone) -> None:
@@ -97,3 +98,30 @@ def test_a_correction_names_a_root_and_its_kind(lead: Phone) -> None:
     assert as_rain["problems"] == {
         "details.kind": ["Must be note, the kind of the entry that it corrects."]
     }
+
+
+def test_a_number_that_was_refused_by_permission_is_not_missing(lead: Phone, helper: Phone) -> None:
+    others = lead.entry()
+    lead.sync([others])
+    answer = helper.sync([helper.entry(), _void(helper, others), helper.entry()])
+    assert [one["result"] for one in answer["answers"]] == ["accepted", "refused", "accepted"]
+    assert answer["notebook"]["missing"] == []
+    assert answer["notebook"]["unbroken"] == 3
+
+
+def test_an_entry_that_was_refused_once_is_stored_when_it_may_come(helper: Phone) -> None:
+    own = helper.entry()
+    void = _void(helper, own)
+    assert helper.push_one(void)["result"] == "refused"
+    assert helper.push_one(own)["result"] == "accepted"
+    answer = helper.sync([void])
+    assert answer["answers"][0]["result"] == "accepted"
+    assert [one["id"] for one in answer["entries"]] == [own["id"], void["id"]]
+
+
+def test_a_helper_sets_nothing_that_holds_for_the_whole_garden(helper: Phone, lead: Phone) -> None:
+    for kind, details in (("setting", {"stale_after_hours": 720}), ("garden", {"name": "Mine"})):
+        answer = helper.push_one(helper.entry(kind, details))
+        assert answer["result"] == "refused"
+        assert "Only the lead" in answer["problems"]["kind"][0]
+        assert lead.push_one(lead.entry(kind, details))["result"] == "accepted"

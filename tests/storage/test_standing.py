@@ -243,3 +243,36 @@ def test_homes_and_neighbours_rebuilt_from_the_log_equal_those_kept(
         update_homes(db.session(), lead.garden, beds, plantings)
         assert derived() == kept
         db.session.rollback()
+
+
+def test_rain_corrected_from_a_bed_to_the_garden_waters_every_bed(app: Flask, lead: Phone) -> None:
+    first, _ = _make(lead)
+    _make(lead)
+    at = "2026-06-01T07:40:00+02:00"
+    rain = lead.entry("rain", {"depth_mm": 20}, {"bed": first}, happened_at=at)
+    lead.sync([rain])
+    before = _read(app, lead.garden)
+    details = {"entry": rain["id"], "kind": "rain", "restated": {"depth_mm": 20}}
+    lead.sync([lead.entry("correct", details, {}, happened_at=at)])
+    after = _read(app, lead.garden)
+    assert after == _anew(lead)
+    assert len(after) < len(before)
+
+
+def test_spray_on_a_bed_or_a_planting_reaches_where_plants_stood_and_stand(
+    app: Flask, lead: Phone
+) -> None:
+    old, planting = _make(lead)
+    new, _ = _make(lead)
+    idle, _ = _make(lead)
+    lead.sync([lead.entry("transplant", {}, {"bed": new, "planting": planting})])
+    label = {"method": "product", "operator": "A", "hours_to_reentry": 2000, "days_to_harvest": 90}
+    for subjects in ({"bed": old}, {"planting": planting}):
+        _read(app, lead.garden)
+        at = "2026-05-20T09:00:00+02:00"
+        lead.sync([lead.entry("treat", label, subjects, happened_at=at)])
+        assert _kept(app, lead.garden) == {idle}
+        found = _read(app, lead.garden)
+        assert found == _anew(lead)
+        blocked = {str(one["key"]).split("/")[0] for one in found if one["state"] == "blocked"}
+        assert blocked >= {"harvest_wait", "reentry_wait"}

@@ -37,7 +37,8 @@ class Grower:
         if len(self._plantings) < 2 or self._random.random() < 0.15:
             return self._planting()
         work = [self._move, self._water, self._feed, self._pick, self._treat, self._rain]
-        making = self._random.choice([*work, self._beside, self._void, self._correct])
+        work += [self._rehome, self._spray_plants, self._spray_bed]
+        making = self._random.choice([*work, self._beside, self._hide, self._void, self._correct])
         return making()
 
     def _when(self) -> str:
@@ -69,6 +70,13 @@ class Grower:
     def _move(self) -> dict[str, Any]:
         return self._keep("transplant", {}, self._place())
 
+    def _rehome(self) -> dict[str, Any]:
+        return self._phone.entry("planting", {}, self._place(), happened_at=self._when())
+
+    def _hide(self) -> dict[str, Any]:
+        root = self._random.choice([*self._beds, *self._plantings])
+        return self._phone.entry("void", {"entry": root})
+
     def _beside(self) -> dict[str, Any]:
         bed, other = self._random.sample(self._beds, 2)
         details = {"beside": self._random.choice([[other], [], None])}
@@ -89,8 +97,19 @@ class Grower:
         details = {"method": "hand_picking", "operator": "A", "hours_to_reentry": 24}
         return self._keep("treat", details, self._place())
 
+    def _spray(self, subjects: dict[str, Any]) -> dict[str, Any]:
+        details = {"method": "product", "operator": "A", "hours_to_reentry": 2000}
+        return self._keep("treat", details | {"days_to_harvest": 60}, subjects)
+
+    def _spray_plants(self) -> dict[str, Any]:
+        return self._spray({"planting": self._random.choice(self._plantings)})
+
+    def _spray_bed(self) -> dict[str, Any]:
+        return self._spray({"bed": self._random.choice(self._beds)})
+
     def _rain(self) -> dict[str, Any]:
-        return self._keep("rain", {"depth_mm": 8}, {})
+        bed = self._random.choice([{}, {}, {"bed": self._random.choice(self._beds)}])
+        return self._keep("rain", {"depth_mm": 8}, bed)
 
     def _void(self) -> dict[str, Any]:
         root = self._random.choice([*self._beds, *self._plantings, *self._ids()])
@@ -102,6 +121,11 @@ class Grower:
         root = self._random.choice(self._events)
         details = {"entry": root["id"], "kind": root["kind"], "restated": root["details"]}
         subjects = self._place() if len(root["subjects"]) == 2 else root["subjects"]
+        if root["kind"] == "rain":
+            subjects = self._random.choice([{}, {"bed": self._random.choice(self._beds)}])
+        elif root["kind"] == "treat":
+            bed, planting = self._place().items()
+            subjects = dict(self._random.choice([[bed], [planting], [bed, planting]]))
         return self._phone.entry("correct", details, subjects, happened_at=self._when())
 
     def _ids(self) -> list[str]:

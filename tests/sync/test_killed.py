@@ -64,7 +64,12 @@ def test_kill_9_in_the_middle_of_pushes_loses_and_doubles_nothing(shed: ShedProc
     assert acknowledged == {one["id"]: one["seq"] for one in log}
     for phone in phones:
         notebook = phone.sync([])["notebook"]
-        assert notebook == {"id": phone.pen.notebook, "unbroken": ENTRIES, "missing": []}
+        assert notebook == {
+            "id": phone.pen.notebook,
+            "unbroken": ENTRIES,
+            "missing": [],
+            "highest": ENTRIES,
+        }
 
 
 def test_sigterm_ends_the_shed_cleanly_and_prints_no_secret(shed: ShedProcess) -> None:

@@ -1,10 +1,11 @@
 """Who is asking, and whether they may: decided before a view sees the request."""
 
 from collections.abc import Collection
+from urllib.parse import urlsplit
 
 from flask import Response, request
 
-from shedbook.api.context import own_origin
+from shedbook.api.context import own_origin, shed
 from shedbook.api.errors import ApiError
 from shedbook.records.people import Paired, find_paired
 
@@ -16,6 +17,7 @@ _SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
 def require_access(allow: Collection[str], garden_id: str | None) -> Paired | None:
     """The paired device behind the request; None where anyone may ask."""
+    _require_known_name()
     if request.method not in _SAFE_METHODS:
         _require_own_page()
     if ANYONE in allow:
@@ -62,6 +64,24 @@ def take_secret(response: Response) -> None:
     response.delete_cookie(
         cookie_name(), path="/", secure=_is_https(), httponly=True, samesite="Strict"
     )
+
+
+def _require_known_name() -> None:
+    """A shed without an origin serves its own computer alone.
+
+    Whatever name a browser used is then taken for the shed's, so a page elsewhere must not be able
+    to bring its own: its name, pointed at this computer, would pass for the shed's origin.
+    """
+    if shed().origin is None and not _is_loopback(request.host):
+        raise ApiError("wrong_origin", hint="Open Shedbook at localhost, or give it an origin.")
+
+
+def _is_loopback(host: str) -> bool:
+    try:
+        name = (urlsplit(f"//{host}").hostname or "").removesuffix(".")
+    except ValueError:
+        return False
+    return name in {"localhost", "127.0.0.1", "::1"} or name.endswith(".localhost")
 
 
 def _require_own_page() -> None:

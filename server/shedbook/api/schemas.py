@@ -10,6 +10,8 @@ BATCH_LIMIT = 500
 PAGE_LIMIT = 2000
 NAME_LIMIT = 80
 LARGEST_NUMBER = 2**53 - 1
+# Of an entry's number in its notebook.
+LARGEST_COUNT = 2**31 - 1
 STATES = ("upcoming", "due", "overdue", "blocked", "unknown", "flagged", "noted")
 
 _name = validate.And(
@@ -142,6 +144,15 @@ class SyncRequestSchema(Schema):
     cursor = fields.Integer(strict=True, load_default=0, validate=_count)
     epoch = fields.String(load_default=None, allow_none=True)
     waiting = fields.Integer(strict=True, load_default=0, validate=_count)
+    given_up = fields.List(
+        fields.Integer(strict=True, validate=validate.Range(min=1, max=LARGEST_COUNT)),
+        load_default=list,
+        validate=validate.Length(max=BATCH_LIMIT),
+        metadata={
+            "description": "Numbers of the notebook that no entry will come under: written again "
+            "under another number before they were sent, or put away. They count as arrived."
+        },
+    )
     page = fields.Integer(
         strict=True, load_default=PAGE_LIMIT, validate=validate.Range(min=1, max=PAGE_LIMIT)
     )
@@ -171,6 +182,13 @@ class NotebookSchema(Schema):
     id = fields.String(required=True)
     unbroken = fields.Integer(required=True)
     missing = fields.List(fields.Integer(), required=True)
+    highest = fields.Integer(
+        required=True,
+        metadata={
+            "description": "The last number known. Numbers above it that the shed had answered are "
+            "lost there, and are sent again."
+        },
+    )
 
 
 class YouSchema(Schema):

@@ -6,6 +6,7 @@ aside with its reason. `remarks`: it is odd; the log takes it and says so, a for
 """
 
 import functools
+import zoneinfo
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -151,13 +152,16 @@ def _check_kind(
 ) -> None:
     kind = KINDS.get(raw["kind"])
     if kind is None:
+        checked.problems |= _check_shapes(subjects)
         checked.remarks["kind"] = [say("unknown_kind")]
         return
     if "version" not in checked.problems and raw["version"] > kind.version:
+        checked.problems |= _check_shapes(subjects)
         checked.remarks["version"] = [say("newer_version")]
         return
     making = kind.structural and raw["id"] == subjects.get(kind.name)
     _take(checked, check_details(kind, subjects, details, making=making), "details")
+    checked.problems |= _check_zone(kind.name, details, "details")
     told = kind.name
     if kind.name == "correct" and not checked.problems:
         told = details["kind"]
@@ -176,6 +180,7 @@ def _check_restated(subjects: dict[str, Any], details: dict[str, Any], checked: 
         checked.remarks["details.kind"] = [say("unknown_kind")]
         return
     _take(checked, check_details(kind, subjects, details["restated"]), "details.restated")
+    checked.problems |= _check_zone(kind.name, details["restated"], "details.restated")
 
 
 def _take(checked: Checked, found: Checked, below: str) -> None:
@@ -195,17 +200,44 @@ def _check_subjects(kind: Kind, subjects: dict[str, Any]) -> Messages:
                 problems[f"subjects.{slot}"] = [say(f"subject_needed.{slot}")]
         elif policy == "none":
             problems[f"subjects.{slot}"] = [say("subject_unwanted")]
-        elif slot == "plants":
-            if not _is_plants(subjects[slot]):
-                problems["subjects.plants"] = [say("not_plants")]
-            elif "planting" not in subjects:
-                problems["subjects.plants"] = [say("plants_alone")]
-        elif not _is_id(subjects[slot]):
-            problems[f"subjects.{slot}"] = [say("not_an_id")]
+        else:
+            problems |= _check_shape(subjects, slot)
     is_placed = "bed" in subjects or "planting" in subjects
     if kind.subjects.get("place") == "required" and not is_placed:
         problems["subjects"] = [say("subject_needed.place")]
     return problems
+
+
+def _check_shapes(subjects: dict[str, Any]) -> Messages:
+    """What holds for every kind, also for one that only a newer version knows."""
+    problems: Messages = {}
+    for slot in ("bed", "planting", "plants"):
+        if slot in subjects:
+            problems |= _check_shape(subjects, slot)
+    return problems
+
+
+def _check_shape(subjects: dict[str, Any], slot: str) -> Messages:
+    if slot != "plants":
+        is_right = _is_id(subjects[slot])
+        return {} if is_right else {f"subjects.{slot}": [say("not_an_id")]}
+    if not _is_plants(subjects[slot]):
+        return {"subjects.plants": [say("not_plants")]}
+    return {} if "planting" in subjects else {"subjects.plants": [say("plants_alone")]}
+
+
+def _check_zone(kind_name: str, details: dict[str, Any], path: str) -> Messages:
+    """A zone that this machine doesn't know; only the shed asks, since it tells the days."""
+    zone = details.get("zone")
+    if kind_name != "setting" or not isinstance(zone, str) or zone in _known_zones():
+        return {}
+    return {f"{path}.zone": [say("unknown_zone")]}
+
+
+@functools.cache
+def _known_zones() -> frozenset[str]:
+    """The names of all time zones; reading them goes through a folder, so it is done once."""
+    return frozenset(zoneinfo.available_timezones())
 
 
 def _is_plants(value: object) -> bool:

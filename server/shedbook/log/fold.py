@@ -72,9 +72,7 @@ def fold_planting(planting_id: str, tellings: list[Telling], events: list[Json])
     planting: Json = {"id": planting_id, "hidden": is_hidden(planting_id, makings)}
     makings = counted(makings, planting_id)
     planting |= fold_fields(makings, PLANTING_FIELDS)
-    bed = _bed_of(makings, events)
-    if bed is not None:
-        planting["bed"] = bed
+    planting |= _places(makings, events)
     labels = _labels([telling for telling in tellings if telling.kind == "plant"])
     if labels:
         planting["labels"] = labels
@@ -89,30 +87,50 @@ def fold_planting(planting_id: str, tellings: list[Telling], events: list[Json])
 
 def live_plants(planting: Json) -> list[int]:
     """The ordinals of the plants that were not removed; none when their number is not known."""
-    count = planting.get("plants", 0)
+    count = int(planting.get("plants", 0))
     return [plant for plant in range(1, count + 1) if str(plant) not in planting["removed"]]
 
 
-def _bed_of(makings: list[Telling], events: list[Json]) -> str | None:
-    """The bed written last, by a planting entry or by planting out."""
+def was_there(planting: Json, bed_id: str, day: int) -> bool:
+    """Whether the planting may have stood in a bed on a day; in doubt it has."""
+    left = planting.get("left", {}).get(bed_id)
+    return bed_id in planting.get("beds", []) and (left is None or day <= left)
+
+
+def _places(makings: list[Telling], events: list[Json]) -> Json:
+    """The bed written last, by a planting entry or by planting out, and all that were written.
+
+    `left` has the day on which a planting is known to have left a bed. What was sprayed on it there
+    stays on it, so a bed that nobody says it left is one that it may still stand in.
+    """
     written = [
-        (telling.order, telling.id, telling.subjects["bed"])
+        (telling.order, telling.id, telling.subjects["bed"], telling.day)
         for telling in makings
         if "bed" in telling.subjects
     ]
     written += [
-        (event["order"], event["id"], event["bed"])
+        (event["order"], event["id"], event["bed"], event["day"])
         for event in events
         if event["kind"] == "transplant" and "bed" in event
     ]
-    return max(written)[2] if written else None
+    if not written:
+        return {}
+    bed = max(written)[2]
+    places: Json = {"bed": bed, "beds": sorted({one[2] for one in written})}
+    left = {}
+    for other in places["beds"]:
+        came = max(day for _, _, there, day in written if there == other)
+        away = [day for _, _, there, day in written if there != other and day >= came]
+        if other != bed and away:
+            left[other] = min(away)
+    return places | ({"left": left} if left else {})
 
 
 def _labels(tellings: list[Telling]) -> Json:
     by_plant: dict[int, list[Telling]] = {}
     for telling in tellings:
-        for plant in telling.subjects["plants"]:
-            by_plant.setdefault(plant, []).append(telling)
+        for plant in telling.subjects.get("plants", []):
+            by_plant.setdefault(int(plant), []).append(telling)
     labels: Json = {}
     for plant in sorted(by_plant):
         fields = fold_fields(counted(by_plant[plant]), PLANT_FIELDS)
@@ -133,7 +151,7 @@ def _set_days(planting: Json, events: list[Json]) -> None:
 
 def _set_removed(planting: Json, events: list[Json]) -> None:
     """Each removed plant with its first day of removal, and the day when the last one went."""
-    count = planting.get("plants", 0)
+    count = int(planting.get("plants", 0))
     removed: dict[int, int] = {}
     for event in events:
         if event["kind"] != "remove_plant":

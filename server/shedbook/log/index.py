@@ -14,6 +14,8 @@ class Touched:
     keys: set[str] = field(default_factory=set)
     beds: set[str] = field(default_factory=set)
     plantings: set[str] = field(default_factory=set)
+    # Plantings with a treatment that names no bed, which every bed they stood in sees.
+    treated: set[str] = field(default_factory=set)
 
 
 class PlaceIndex:
@@ -25,6 +27,7 @@ class PlaceIndex:
         self.plantings: Index = {}
         self.in_bed: Index = {}
         self.of_planting: Index = {}
+        self.bedless_treats: Index = {}
         self.weather: set[str] = set()
 
     def put(self, telling: Telling, is_in: bool, touched: Touched) -> None:
@@ -50,6 +53,9 @@ class PlaceIndex:
         if "planting" in event:
             touched.keys.add(f"planting:{event['planting']}")
             put_under(self.of_planting, event["planting"], event["id"], is_in)
+            if event["kind"] == "treat" and "bed" not in event:
+                touched.treated.add(event["planting"])
+                put_under(self.bedless_treats, event["planting"], event["id"], is_in)
         if event["kind"] in WEATHER_KINDS and "bed" not in event:
             touched.keys.add("garden")
             put(self.weather, event["id"], is_in)

@@ -25,7 +25,8 @@ class Ledger:
     """All entries of one garden and what they add up to.
 
     `add` answers which keys it touched: "garden", "bed:<id>", "planting:<id>". A bed's key stands
-    for more than the bed: every planting in it sees the bed's fields, events and residents. Whoever
+    for more than the bed: every planting in it sees the bed's fields, events and residents, and one
+    that has left it still sees what was sprayed there. Whoever
     keeps results per subject must recompute what `reached_by(touched)` lists, no less.
     """
 
@@ -35,7 +36,8 @@ class Ledger:
         self._settings: Json = {}
         self._beds: dict[str, Json] = {}
         self._plantings: dict[str, Json] = {}
-        self._residents: Index = {}
+        # By bed, the plantings that ever stood in it, also those that have left.
+        self._ever_in: Index = {}
         self._named_beside: Index = {}
         self._sorted: dict[str, list[Json]] = {}
 
@@ -57,8 +59,8 @@ class Ledger:
                 continue
             reached.add(key)
             if key.startswith("bed:"):
-                residents = self._residents.get(key[len("bed:") :], set())
-                reached |= {f"planting:{planting_id}" for planting_id in residents}
+                plantings = self._ever_in.get(key[len("bed:") :], set())
+                reached |= {f"planting:{planting_id}" for planting_id in plantings}
         return sorted(reached)
 
     def event(self, root_id: str) -> Json | None:
@@ -88,8 +90,12 @@ class Ledger:
 
     def residents(self, bed_id: str) -> list[Json]:
         """The plantings whose bed is this one, by id, without hidden ones."""
-        found = [self._plantings[one] for one in sorted(self._residents.get(bed_id, ()))]
+        found = [planting for planting in self.ever_in(bed_id) if planting["bed"] == bed_id]
         return [planting for planting in found if not planting["hidden"]]
+
+    def ever_in(self, bed_id: str) -> list[Json]:
+        """The plantings that stand or stood in this bed, by id, hidden ones too."""
+        return [self._plantings[one] for one in sorted(self._ever_in.get(bed_id, ()))]
 
     def beds_beside(self, bed_id: str) -> list[str]:
         """The ids of beds that this bed names as beside it, or that name it."""
@@ -105,6 +111,10 @@ class Ledger:
         return self._by_time(
             f"planting:{planting_id}", self._index.of_planting.get(planting_id, set())
         )
+
+    def bedless_treats(self, planting_id: str) -> list[Json]:
+        """Treatments that name this planting and no bed, by time."""
+        return sort_by_time(self._events(self._index.bedless_treats.get(planting_id, ())))
 
     def weather(self) -> list[Json]:
         """Weather that holds for the whole garden, by time."""
@@ -135,6 +145,9 @@ class Ledger:
             self._fold_bed(bed_id, touched.keys)
         for planting_id in touched.plantings:
             self._fold_planting(planting_id, touched.keys)
+        for planting_id in touched.treated:
+            beds = self._plantings.get(planting_id, {}).get("beds", [])
+            touched.keys.update(f"bed:{bed_id}" for bed_id in beds)
         for key in touched.keys:
             self._sorted.pop(key, None)
         return touched.keys
@@ -165,10 +178,12 @@ class Ledger:
         if old == new:
             return
         for planting in (old, new):
-            if planting is not None and "bed" in planting:
-                touched.add(f"bed:{planting['bed']}")
-                self._touch_beside(planting["bed"], touched)
-                put_under(self._residents, planting["bed"], planting_id, planting is new)
+            if planting is None or "bed" not in planting:
+                continue
+            self._touch_beside(planting["bed"], touched)
+            for bed_id in planting["beds"]:
+                touched.add(f"bed:{bed_id}")
+                put_under(self._ever_in, bed_id, planting_id, planting is new)
 
     def _touch_beside(self, bed_id: str, touched: set[str]) -> None:
         """Beds beside this one see its plantings as neighbours."""

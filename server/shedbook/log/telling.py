@@ -8,11 +8,12 @@ which entries arrive decides nothing.
 from collections.abc import Iterable
 from typing import Any, NamedTuple
 
-from shedbook.log.moment import parse_moment
+from shedbook.log.moment import Moment, parse_moment
 
 Entry = dict[str, Any]
 Json = dict[str, Any]
 
+# The highest version of any kind that this program reads.
 KNOWN_VERSION = 1
 GARDEN_KINDS = ("garden", "setting")
 PLACE_KINDS = ("garden", "setting", "bed", "planting", "plant")
@@ -38,6 +39,7 @@ class Telling(NamedTuple):
     subjects: Json
     details: Json
     voided: bool
+    day: int
     event: Json | None
 
 
@@ -47,8 +49,8 @@ def is_read(entry: Entry) -> bool:
     A kind that is not named in this module is an event like any other, which only a rule or a form
     that knows the kind will look at: so a new kind of work needs no line here.
     """
-    version: int = entry["version"]
-    return version <= KNOWN_VERSION
+    version = entry.get("version")
+    return isinstance(version, int | float) and version <= KNOWN_VERSION
 
 
 def root_of(entry: Entry) -> str:
@@ -81,11 +83,13 @@ def tell(root: Held, mendings: Iterable[Held]) -> Telling:
     told = root.entry if correct is None else correct.entry
     details: Json = told["details"] if correct is None else told["details"]["restated"]
     kind, entry_id = root.entry["kind"], root.entry["id"]
+    moment = parse_moment(told["happened_at"])
     event = None
     if kind not in PLACE_KINDS and (void is None or kind == "treat"):
-        event = _event(root, told, details, void)
+        event = _event(root, told, moment, details, void)
     subjects = _place_subjects(root.entry, told)
-    return Telling(root.order, entry_id, kind, subjects, details, void is not None, event)
+    is_void = void is not None
+    return Telling(root.order, entry_id, kind, subjects, details, is_void, moment.day, event)
 
 
 def _place_subjects(root: Entry, told: Entry) -> Json:
@@ -98,8 +102,7 @@ def _place_subjects(root: Entry, told: Entry) -> Json:
     return subjects
 
 
-def _event(root: Held, told: Entry, details: Json, void: Held | None) -> Json:
-    moment = parse_moment(told["happened_at"])
+def _event(root: Held, told: Entry, moment: Moment, details: Json, void: Held | None) -> Json:
     event: Json = {
         "id": root.entry["id"],
         "kind": root.entry["kind"],
@@ -115,13 +118,14 @@ def _event(root: Held, told: Entry, details: Json, void: Held | None) -> Json:
         if slot in subjects:
             event[slot] = subjects[slot]
     if "plants" in subjects:
-        event["plants"] = sorted(subjects["plants"])
+        event["plants"] = sorted(int(plant) for plant in subjects["plants"])
     if "answers" in told:
         event["answers"] = told["answers"]
     for name in ("person", "device"):
         if name in root.entry:
             event[name] = root.entry[name]
     if void is not None:
-        lifted_at = parse_moment(void.entry["happened_at"]).instant
-        event["lifted"] = {"person": void.entry["person"], "instant": lifted_at}
+        event["lifted"] = {"instant": parse_moment(void.entry["happened_at"]).instant}
+        if "person" in void.entry:
+            event["lifted"]["person"] = void.entry["person"]
     return event

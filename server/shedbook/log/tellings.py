@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from shedbook.log.readable import can_be_told
 from shedbook.log.telling import MENDING_KINDS, Entry, Held, Telling, is_read, root_of, tell
 
 
@@ -18,7 +19,7 @@ class Tellings:
 
     def __init__(self) -> None:
         self.by_root: dict[str, Telling] = {}
-        # Entries that this version does not understand: kept, and told of, until an update.
+        # Entries that this version does not understand or cannot tell: kept, and left out.
         self.unread: set[str] = set()
         self._held: dict[str, Held] = {}
         self._mendings: dict[str, set[str]] = {}
@@ -36,8 +37,8 @@ class Tellings:
         roots = set()
         for entry_id in entry_ids:
             held = self._held.pop(entry_id, None)
-            self.unread.discard(entry_id)
-            if held is None or not is_read(held.entry):
+            if held is None or entry_id in self.unread:
+                self.unread.discard(entry_id)
                 continue
             root_id = root_of(held.entry)
             self._mendings.get(root_id, set()).discard(entry_id)
@@ -53,7 +54,7 @@ class Tellings:
             return False
         held = Held(order, entry if known is None else known.entry)
         self._held[entry_id] = held
-        if not is_read(held.entry):
+        if not is_read(held.entry) or not can_be_told(held.entry):
             self.unread.add(entry_id)
             return False
         if held.entry["kind"] in MENDING_KINDS:

@@ -2,23 +2,27 @@
 
 An event belongs to a bed only when it names the bed: water given to seedlings in March must not
 count as water for the bed that they are planted into in May. So a form that records work on a
-planting names its bed too.
+planting names its bed too. A treatment is different, because nobody may be told too little of it:
+a planting takes along what was sprayed in the beds it stood in, and a bed sees what was sprayed on
+a planting in it when no bed was named.
 """
 
+from shedbook.log.fold import was_there
 from shedbook.log.ledger import Ledger, sort_by_time
 from shedbook.log.telling import Json
 
 
-def view_of_planting(ledger: Ledger, planting_id: str) -> Json | None:
-    """A planting with its bed and all that happened to either; None when unknown or hidden."""
+def view_of_planting(ledger: Ledger, planting_id: str, *, with_hidden: bool = False) -> Json | None:
+    """A planting with its bed and all that happened to either; None when unknown, or hidden."""
     planting = ledger.planting(planting_id)
-    if planting is None or planting["hidden"]:
+    if planting is None or (planting["hidden"] and not with_hidden):
         return None
     bed_id = planting.get("bed")
     own = ledger.events_of_planting(planting_id)
     if bed_id is None:
         return _view(ledger, "planting", {"planting": planting_id}, planting, own)
     elsewhere = [event for event in own if event.get("bed") != bed_id]
+    elsewhere += _treats_of_former_beds(ledger, planting)
     subject = {"bed": bed_id, "planting": planting_id}
     return _view(ledger, "planting", subject, planting, elsewhere)
 
@@ -41,6 +45,7 @@ def _view(
     neighbours: list[Json] = []
     if bed_id is not None:
         seen += ledger.events_in_bed(bed_id)
+        seen += _bedless_treats(ledger, bed_id, subject.get("planting"))
         residents = ledger.residents(bed_id)
         for other in ledger.beds_beside(bed_id):
             neighbours += ledger.residents(other)
@@ -54,3 +59,27 @@ def _view(
         "residents": residents,
         "neighbours": sorted(neighbours, key=lambda neighbour: str(neighbour["id"])),
     }
+
+
+def _treats_of_former_beds(ledger: Ledger, planting: Json) -> list[Json]:
+    """Treatments of whole beds that the planting has left, up to the day it left."""
+    return [
+        event
+        for bed_id in planting["beds"]
+        if bed_id != planting["bed"]
+        for event in ledger.events_in_bed(bed_id)
+        if event["kind"] == "treat"
+        and "planting" not in event
+        and was_there(planting, bed_id, event["day"])
+    ]
+
+
+def _bedless_treats(ledger: Ledger, bed_id: str, own_id: str | None) -> list[Json]:
+    """Treatments that name a planting of the bed but no bed, without those of the subject's own."""
+    return [
+        event
+        for planting in ledger.ever_in(bed_id)
+        if planting["id"] != own_id
+        for event in ledger.bedless_treats(planting["id"])
+        if was_there(planting, bed_id, event["day"])
+    ]

@@ -181,6 +181,38 @@ def touched_by(session: Session, garden_id: str, entries: Sequence[Mapping[str, 
     )
 
 
+def stays_near(session: Session, garden_id: str, scope: Scope) -> list[tuple[str, str]]:
+    """Every planting and bed, one of which is in the scope, where the one was put in the other."""
+    columns = select(Entry.planting_id, Entry.bed_id).where(
+        Entry.garden_id == garden_id, Entry.kind.in_(("planting", "transplant", "correct"))
+    )
+    rows = session.execute(
+        union(
+            columns.where(Entry.bed_id.in_(scope.beds), Entry.planting_id.is_not(None)),
+            columns.where(Entry.planting_id.in_(scope.plantings), Entry.bed_id.is_not(None)),
+        )
+    )
+    return [(planting, bed) for planting, bed in rows if planting and bed]
+
+
+def columns_of(entry: Mapping[str, Any]) -> dict[str, Any]:
+    """What a row of the log tells again of its entry, to be searched by."""
+    root = root_of(entry)
+    bed, planting = subject_of(entry, "bed"), subject_of(entry, "planting")
+    return {
+        "id": entry["id"],
+        "notebook_id": entry["notebook"],
+        "number": entry["number"],
+        "kind": entry["kind"],
+        "root_id": root,
+        "bed_id": bed,
+        "planting_id": planting,
+        # A correction may turn rain on one bed into rain on the whole garden; a void never does.
+        "garden_wide": not (bed or planting or entry["kind"] == "void"),
+        "person_id": entry["person"],
+    }
+
+
 def set_aside_entries(session: Session, garden_id: str) -> list[SetAside]:
     """What was set aside and no other entry has mended yet, the oldest first."""
     return list(
@@ -209,23 +241,12 @@ def _stored(row: Any) -> dict[str, Any]:
 
 def _row(garden_id: str, seq: int, new: NewEntry) -> dict[str, Any]:
     entry = new.entry
-    root = root_of(entry)
-    bed, planting = subject_of(entry, "bed"), subject_of(entry, "planting")
-    return {
+    return columns_of(entry) | {
         "garden_id": garden_id,
-        "id": entry["id"],
         "seq": seq,
-        "notebook_id": entry["notebook"],
-        "number": entry["number"],
-        "kind": entry["kind"],
-        "root_id": root,
-        "bed_id": bed,
-        "planting_id": planting,
-        "garden_wide": not (bed or planting or root),
         "order": new.order,
         "received_at_ms": new.received_at_ms,
         "content_hash": new.content_hash,
-        "person_id": entry["person"],
         "device_id": new.brought_by,
         "body": json.dumps(entry, ensure_ascii=False, separators=(",", ":"), allow_nan=False),
         "remarks": json.dumps(new.remarks) if new.remarks else None,

@@ -17,6 +17,7 @@ from shedbook.records.entries import (
     MENDING_KINDS,
     Scope,
     entries_of_subjects,
+    stays_near,
     subject_of,
     touched_by,
 )
@@ -25,6 +26,9 @@ from shedbook.records.models import Home, Neighbour, Standing
 _BED_KINDS = ("bed",)
 _PLANTING_KINDS = ("planting", "transplant")
 _MOVING_KINDS = frozenset({*_BED_KINDS, *_PLANTING_KINDS, *MENDING_KINDS})
+# What was sprayed goes with a planting to its next bed, and stays known where it stood.
+_TREATING_KINDS = ("treat",)
+_FOLLOWING_KINDS = frozenset({*_MOVING_KINDS, *_TREATING_KINDS})
 
 
 @dataclass(frozen=True)
@@ -81,8 +85,14 @@ def entries_of_bed_group(session: Session, garden_id: str, group: BedGroup) -> l
     # A planting that has left would seem to stand here still, did nobody say where it went.
     gone = {planting for planting in named if planting} - plantings
     if gone:
+        kinds = (*_PLANTING_KINDS, *_TREATING_KINDS)
+        entries += entries_of_subjects(session, garden_id, [], gone, garden_wide=False, kinds=kinds)
+    own = set(group.plantings)
+    former = {subject_of(one, "bed") for one in entries if subject_of(one, "planting") in own}
+    left = {bed for bed in former if bed} - set(beds)
+    if left:
         entries += entries_of_subjects(
-            session, garden_id, [], gone, garden_wide=False, kinds=_PLANTING_KINDS
+            session, garden_id, left, [], garden_wide=False, kinds=_TREATING_KINDS
         )
     return entries
 
@@ -96,6 +106,8 @@ def forget_standing(
     Returns what the entries touch.
     """
     scope = touched_by(session, garden_id, entries)
+    if any(entry["kind"] in _FOLLOWING_KINDS for entry in entries):
+        scope = _followed(session, garden_id, scope)
     near = _groups_near(session, garden_id, scope)
     moving = [entry for entry in entries if entry["kind"] in _MOVING_KINDS]
     if moving:
@@ -107,6 +119,14 @@ def forget_standing(
         gone = gone.where(Standing.bed_group.in_(near))
     session.execute(gone)
     return scope
+
+
+def _followed(session: Session, garden_id: str, scope: Scope) -> Scope:
+    """The scope, the plantings that ever stood in its beds, and the beds of its plantings."""
+    stays = stays_near(session, garden_id, scope)
+    beds = {bed for planting, bed in stays if planting in scope.plantings}
+    plantings = {planting for planting, bed in stays if bed in scope.beds}
+    return Scope(scope.beds | beds, scope.plantings | plantings, scope.garden_wide)
 
 
 def update_homes(

@@ -3,22 +3,29 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from sqlalchemy import func, insert, select
+from sqlalchemy import delete, func, insert, select
 from sqlalchemy.orm import Session
 
 from shedbook.records.models import Arrival, Device, Notebook, Person
 
 MISSING_LISTED = 100
+# In the place of an entry's id: the number was refused or given up, and is not missing.
+NOTHING_KEPT = ""
 CHUNK = 500
 
 
 @dataclass(frozen=True)
 class NotebookState:
-    """Up to `unbroken` every number has come in; `missing` lists the first gaps above it."""
+    """Up to `unbroken` every number has come in; `missing` lists the first gaps above it.
+
+    `highest` is the last number known: a phone that has sent a higher one meets a shed that was put
+    back to an older copy.
+    """
 
     id: str
     unbroken: int
     missing: list[int]
+    highest: int
 
 
 @dataclass(frozen=True)
@@ -47,7 +54,7 @@ def find_notebook(session: Session, garden_id: str, notebook_id: str) -> Noteboo
 def arrived_numbers(
     session: Session, garden_id: str, notebook_id: str, numbers: Iterable[int]
 ) -> dict[int, str]:
-    """Those of the numbers that have arrived, each with the entry that used it."""
+    """Those of the numbers that have arrived, each with the entry that used it, if one is kept."""
     rows = session.execute(
         select(Arrival.number, Arrival.entry_id).where(
             Arrival.garden_id == garden_id,
@@ -63,6 +70,14 @@ def record_arrivals(session: Session, notebook: Notebook, numbers: Mapping[int, 
     if not numbers:
         return
     session.flush()
+    # Under these nothing was kept until now, and they are counted already.
+    filled = delete(Arrival).where(
+        Arrival.garden_id == notebook.garden_id,
+        Arrival.notebook_id == notebook.id,
+        Arrival.number.in_(set(numbers)),
+        Arrival.entry_id == NOTHING_KEPT,
+    )
+    counted = len(session.execute(filled.returning(Arrival.number)).all())
     session.execute(
         insert(Arrival),
         [
@@ -75,7 +90,7 @@ def record_arrivals(session: Session, notebook: Notebook, numbers: Mapping[int, 
             for number, entry_id in numbers.items()
         ],
     )
-    notebook.arrived += len(numbers)
+    notebook.arrived += len(numbers) - counted
     notebook.highest = max(notebook.highest, *numbers)
     unbroken = notebook.unbroken
     for number in _numbers_above(session, notebook):
@@ -90,7 +105,7 @@ def notebook_state(session: Session, garden_id: str, notebook_id: str) -> Notebo
     """What the phone is told about its own notebook."""
     notebook = find_notebook(session, garden_id, notebook_id)
     if notebook is None:
-        return NotebookState(notebook_id, 0, [])
+        return NotebookState(notebook_id, 0, [], 0)
     # How many there are is known, so that one old gap is not looked past in every answer.
     wanted = min(MISSING_LISTED, notebook.highest - notebook.arrived)
     missing: list[int] = []
@@ -100,7 +115,7 @@ def notebook_state(session: Session, garden_id: str, notebook_id: str) -> Notebo
         number = next(numbers)
         missing.extend(range(expected, min(number, expected + wanted - len(missing))))
         expected = number + 1
-    return NotebookState(notebook.id, notebook.unbroken, missing)
+    return NotebookState(notebook.id, notebook.unbroken, missing, notebook.highest)
 
 
 def device_states(session: Session, garden_id: str) -> list[DeviceState]:

@@ -35,9 +35,11 @@ SHAPES: Mapping[str, Callable[[Context, Rule], list[Finding]]] = {
 def evaluate(view: Json, rulebook: Json, today: int, now: int) -> list[Finding]:
     """All findings of the view's subject, sorted by key; a shape not known here is passed over."""
     subject = view["planting"] if view["kind"] == "planting" else view["bed"]
-    if subject is None or subject.get("hidden"):
+    if subject is None:
         return []
     context = context_of(view, rulebook, today, now)
+    if subject.get("hidden"):
+        return _of_the_hidden(context)
     found = [
         made
         for rule in rulebook["rules"]
@@ -49,6 +51,19 @@ def evaluate(view: Json, rulebook: Json, today: int, now: int) -> list[Finding]:
     for made in found:
         _hold_back(context, made, held)
     return sorted(found, key=lambda made: made["key"])
+
+
+def _of_the_hidden(context: Context) -> list[Finding]:
+    """A planting that was taken back may stand in its bed all the same: what withholds, stays."""
+    if "planting" not in context.view["subject"] or "bed" not in context.view["subject"]:
+        return []
+    found = [
+        made
+        for rule in context.rulebook["rules"]
+        if rule["shape"] == "withhold" and applies(context, rule)
+        for made in withhold(context, rule)
+    ]
+    return sorted((made for made in found if "blocks" in made), key=lambda made: made["key"])
 
 
 def _of_the_bed(context: Context) -> list[Finding]:
@@ -75,7 +90,8 @@ def _hold_back(context: Context, made: Finding, held: list[Finding]) -> None:
         return
     planting = context.view["planting"]
     live = [UNCOUNTED] if planting is None else live_plants(planting, context.today)
-    last_ends = [_last_end(plant, against) for plant in made["subject"].get("plants", live)]
+    limits = [(one, frozenset(one["subject"].get("plants", ()))) for one in against]
+    last_ends = [_last_end(plant, limits) for plant in made["subject"].get("plants", live)]
     ends = [end for end in last_ends if end is not None]
     if not ends or len(ends) < len(last_ends):
         return
@@ -90,11 +106,11 @@ def _hold_back(context: Context, made: Finding, held: list[Finding]) -> None:
     }
 
 
-def _last_end(plant: int, against: list[Finding]) -> tuple[int, str] | None:
+def _last_end(plant: int, against: list[tuple[Finding, frozenset[int]]]) -> tuple[int, str] | None:
     """When the plant is no longer withheld, and by which finding; None if it is not."""
     ends = [
         (one["until"], one["key"])
-        for one in against
-        if "plants" not in one["subject"] or plant in one["subject"]["plants"]
+        for one, named in against
+        if "plants" not in one["subject"] or plant in named
     ]
     return max(ends, default=None)

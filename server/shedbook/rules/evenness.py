@@ -122,7 +122,9 @@ def _over(context: Context, rule: Rule, values: dict[str, Any]) -> list[Reason]:
         gap_hours = values["longest_gap_hours"]
         over.append(reason("evenness.long_gap", gap_hours=gap_hours, limit_hours=longest))
     if spread is not None and values["spread_share"] > spread:
-        over.append(reason("evenness.spread", spread_share=values["spread_share"], limit_share=spread))
+        over.append(
+            reason("evenness.spread", spread_share=values["spread_share"], limit_share=spread)
+        )
     return over
 
 

@@ -37,6 +37,8 @@ def gap(context: Context, rule: Rule) -> list[Finding]:
         return []
     state = "due" if hours <= closes_after else "overdue"
     values = {"gap_hours": hours, "limit_hours": due_after}
+    if state == "overdue":
+        values["late_hours"] = hours - due_after
     why = [
         reason("gap.last", last_instant=start) if last else reason("gap.never", since_instant=start)
     ]

@@ -13,7 +13,7 @@ Subject = tuple[str, str]
 
 
 def findings_of_garden(ledger: Ledger, rulebook: Json, today: int, now: int) -> list[Finding]:
-    """Findings of every bed and planting that is not hidden, sorted by key."""
+    """Findings of every bed and planting, sorted by key."""
     found = [
         made
         for subject in subjects_touched(ledger, ["garden"])
@@ -25,10 +25,15 @@ def findings_of_garden(ledger: Ledger, rulebook: Json, today: int, now: int) -> 
 def findings_of_subject(
     ledger: Ledger, subject: Subject, rulebook: Json, today: int, now: int
 ) -> list[Finding]:
-    """Findings of one bed or planting, sorted by key; none when it is hidden or not known."""
+    """Findings of one bed or planting, sorted by key; none when it is not known.
+
+    A hidden bed has none either, a hidden planting only what withholds work in its bed.
+    """
     kind, subject_id = subject
-    view_of = view_of_bed if kind == "bed" else view_of_planting
-    view = view_of(ledger, subject_id)
+    if kind == "bed":
+        view = view_of_bed(ledger, subject_id)
+    else:
+        view = view_of_planting(ledger, subject_id, with_hidden=True)
     return [] if view is None else evaluate(view, rulebook, today, now)
 
 

@@ -6,7 +6,7 @@ raising; the shapes turn that into "unknown" or leave the event out.
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 Json = Mapping[str, Any]
@@ -33,6 +33,8 @@ class Context:
     by_kind: Mapping[str, list[Event]]
     ahead: Mapping[str, list[Event]]
     declined: Mapping[str, int]
+    # The plants that an event names, by its id: a list of thousands is searched once a plant.
+    named: dict[str, frozenset[int]] = field(default_factory=dict)
 
 
 def context_of(view: Json, rulebook: Json, today: int, now: int) -> Context:
@@ -129,9 +131,17 @@ def is_partial(event: Event) -> bool:
     return "planting" in event and "plants" in event
 
 
-def covers(event: Event, plant: int) -> bool:
+def named_plants(context: Context, event: Event) -> frozenset[int]:
+    """The plants that a partial event names."""
+    known = context.named.get(event["id"])
+    if known is None:
+        known = context.named[event["id"]] = frozenset(event["plants"])
+    return known
+
+
+def covers(context: Context, event: Event, plant: int) -> bool:
     """Does an event that concerns the planting reach this plant?"""
-    return not is_partial(event) or plant in event["plants"]
+    return not is_partial(event) or plant in named_plants(context, event)
 
 
 def live_plants(planting: Planting, today: int) -> list[int]:

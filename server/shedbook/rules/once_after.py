@@ -40,13 +40,13 @@ def once_after(context: Context, rule: Rule) -> list[Finding]:
     still_open: dict[str, Open] = {}
     done: dict[str, Event] = {}
     for plants in plant_groups(live, [*anchors, *work]):
-        anchor = next((event for event in anchors if covers(event, plants[0])), None)
+        anchor = next((event for event in anchors if covers(context, event, plants[0])), None)
         if anchor is None:
             continue
         # The first anchor's numbers stand alone, so that correcting its date keeps their keys.
         lead = "" if anchor is anchors[0] else f"{anchor['id']}."
         ordinals = [f"{lead}{number}" for number in range(1, len(intervals) + 1)]
-        mine = [event for event in work if covers(event, plants[0])]
+        mine = [event for event in work if covers(context, event, plants[0])]
         settlers = _settlers(context, rule, anchor, ordinals, mine)
         for ordinal, interval, settler in zip(ordinals, intervals, settlers, strict=True):
             if settler is None:

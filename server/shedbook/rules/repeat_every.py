@@ -62,7 +62,8 @@ def _courses(
     settles = {event["id"] for event in work}
     found: dict[str, tuple[Finding, list[int]]] = {}
     for plants in plant_groups(live, events):
-        course = _course(context, rule, [e for e in events if covers(e, plants[0])], starts)
+        mine = [event for event in events if covers(context, event, plants[0])]
+        course = _course(context, rule, mine, starts)
         done = [event for event in course[1:] if event["id"] in settles]
         if not course:
             continue

@@ -7,22 +7,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from shedbook.crops import load_crops
+from shedbook.log.describe import describe_kinds
 from shedbook.log.kinds import KINDS
 from shedbook.rules.rows import load_rows
-from shedbook.rules.rows.check import check_row
+from shedbook.rules.rows.check import COMMON, COMMON_OPTIONAL, check_row
+from shedbook.rules.rows.names import Known, check_names
 
-# What every row may say beside the numbers of its shape.
-COMMON = (
-    "shape",
-    "subject",
-    "source",
-    "caution",
-    "urgency",
-    "settles",
-    "crops",
-    "families",
-    "bed_where",
-)
+# What any row may say; the rest are the numbers of its shape.
+_ANY_ROW = [*COMMON, *COMMON_OPTIONAL]
 
 
 @functools.cache
@@ -34,9 +26,10 @@ def load_rulebook() -> dict[str, Any]:
 def build_rulebook(rows: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
     """Check the rows and put them together; RowError names the row and what would be right."""
     crops = load_crops()
-    families = {crop["family"] for crop in crops.values()}
+    known = _known(crops)
     for rule_id, row in rows.items():
-        check_row(rule_id, row, kinds=set(KINDS), crops=set(crops), families=families)
+        check_row(rule_id, row)
+        check_names(rule_id, row, known)
     rulebook: dict[str, Any] = {
         "rules": [_rule(rule_id, rows[rule_id]) for rule_id in sorted(rows)],
         "crops": crops,
@@ -52,7 +45,20 @@ def digest_of(rulebook: Mapping[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
+def _known(crops: Mapping[str, Mapping[str, Any]]) -> Known:
+    fields = {
+        kind["name"]: {
+            field["name"]: frozenset(field["choices"]) if "choices" in field else None
+            for field in kind["fields"]
+        }
+        for kind in describe_kinds()["kinds"]
+    }
+    families = {crop["family"] for crop in crops.values()}
+    facts = {fact for crop in crops.values() for fact in crop}
+    return Known(fields, set(crops), families, facts)
+
+
 def _rule(rule_id: str, row: Mapping[str, Any]) -> dict[str, Any]:
-    params = {key: value for key, value in row.items() if key not in COMMON}
-    common = {key: row[key] for key in COMMON if key in row}
+    params = {key: value for key, value in row.items() if key not in _ANY_ROW}
+    common = {key: row[key] for key in _ANY_ROW if key in row}
     return {"id": rule_id, **common, "params": params}

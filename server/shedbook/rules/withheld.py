@@ -5,6 +5,9 @@ from typing import Any
 
 from shedbook.rules.finding import Finding
 
+# By how much two clocks may differ and still count as the same time.
+AHEAD_S = 300
+
 
 def withheld(
     findings: Iterable[Finding], kind: str, now: int, known_at: int | None, stale_after_s: float
@@ -17,7 +20,8 @@ def withheld(
         if made["state"] == "blocked" and made["until"] is not None and now < made["until"]
     ]
     unknown = [made for made in about if made["state"] == "unknown"]
-    stale = known_at is None or now - known_at > stale_after_s
+    # A phone whose clock was put back knows nothing newer for it.
+    stale = known_at is None or now - known_at > stale_after_s or known_at > now + AHEAD_S
     state = "blocked" if active else "unknown" if unknown or stale else "none_known"
     told = active or unknown
     return {

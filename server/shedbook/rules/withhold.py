@@ -14,14 +14,14 @@ from shedbook.rules.match import (
     AHEAD_S,
     Context,
     Event,
+    Json,
     Planting,
     Rule,
-    concerns,
     has_ended,
     holds,
     in_time,
     is_partial,
-    limit,
+    named_plants,
     number,
     since,
     text,
@@ -78,27 +78,46 @@ def _treatments(context: Context, rule: Rule) -> list[Event]:
     return [
         event
         for event in events
-        if holds(after.get("where", []), event["details"]) and _is_here(context, rule, event)
+        if _withholds(rule, event["details"]) and _is_here(context, rule, event)
     ]
 
 
+def _withholds(rule: Rule, details: Json) -> bool:
+    """A figure that was written down from a label counts whatever the rest says."""
+    is_told = details.get(rule["params"]["span"]["field"]) is not None
+    return is_told or holds(rule["params"]["after"].get("where", []), details)
+
+
 def _is_here(context: Context, rule: Rule, event: Event) -> bool:
-    """Is the event within the rule's reach? A bed's view never sees what names no bed."""
+    """Is the event within the rule's reach? What names no bed is in a view for its plants."""
     planting = context.view["planting"]
-    if planting is not None:
-        is_told = rule["params"]["reach"] == "plants" or "bed" not in event
-        return is_told and concerns(event, planting) and _met(event, planting)
-    bed = (context.view["bed"] or {}).get("id")
-    if "bed" in event:
-        return bool(event["bed"] == bed)
-    residents = [one["id"] for one in context.view["residents"]]
-    return "planting" not in event or event["planting"] in residents
+    if planting is None:
+        return "bed" not in event or event["bed"] == (context.view["bed"] or {}).get("id")
+    if rule["params"]["reach"] == "plants":
+        return _is_on(event, planting)
+    return _is_around(context, event, planting)
 
 
-def _met(event: Event, planting: Planting) -> bool:
-    """Work on a whole bed met only what stood in it by then."""
+def _is_on(event: Event, planting: Planting) -> bool:
+    """Did it reach these plants: by name, with their bed, or with a bed they stood in before?"""
+    if "planting" in event:
+        return bool(event["planting"] == planting["id"])
+    if "bed" in event and event["bed"] != planting.get("bed"):
+        return event["bed"] in planting.get("beds", [])
+    # What went into the bed later was not met; of what has no such day that can't be said.
     start = planting.get("from_day")
-    return "planting" in event or (start is not None and start <= event["day"])
+    return start is None or start <= event["day"]
+
+
+def _is_around(context: Context, event: Event, planting: Planting) -> bool:
+    """Must the planting itself tell of it, since no finding of its bed does?"""
+    bed, bed_id = context.view["bed"], planting.get("bed")
+    is_unseen = bed is None or bed["hidden"]
+    if "planting" in event and event["planting"] == planting["id"]:
+        return is_unseen or event.get("bed") != bed_id
+    if "bed" not in event and "planting" not in event:
+        return True
+    return is_unseen and bed_id is not None and event.get("bed", bed_id) == bed_id
 
 
 def _instant(value: Any) -> int | None:
@@ -117,7 +136,8 @@ def _span(context: Context, rule: Rule, event: Event) -> Span:
     started = _instant(details.get("started_at"))
     ended = _instant(details.get("ended_at"))
     own: int = event["instant"]
-    end = ended if ended is not None else started if started is not None else own
+    # It is written down when it ends; a start alone must not let the wait begin before that.
+    end = ended if ended is not None else max(own, started if started is not None else own)
     begin = started if started is not None else min(own, end)
     params = rule["params"]
     length = number(details.get(params["span"]["field"]))
@@ -140,7 +160,8 @@ def _is_unknown(context: Context, rule: Rule, span: Span) -> bool:
     planting = context.view["planting"]
     if planting is not None and has_ended(planting, context.today):
         return False
-    lasts = limit(context, rule, "unknown_lasts_days")
+    # The row's own number: no threshold of a garden may silence what is not known.
+    lasts = number(rule["params"].get("unknown_lasts_days"))
     if lasts is not None and context.now - span.end > lasts * UNIT_S["day"]:
         return False
     return span.why_unknown != "" and not _runs(context, span)
@@ -219,18 +240,19 @@ def _broken(context: Context, rule: Rule, spans: list[Span]) -> dict[str, tuple[
         for events in kinds:
             end = since(events, span.begin if span.until is None else span.until)
             for event in events[since(events, span.begin) : end]:
-                if _is_against(rule, span.event, event) and _is_here(context, rule, event):
+                is_against = _is_against(context, rule, span.event, event)
+                if is_against and _is_here(context, rule, event):
                     found.setdefault(event["id"], (event, []))[1].append(span)
     return found
 
 
-def _is_against(rule: Rule, treated: Event, worked: Event) -> bool:
+def _is_against(context: Context, rule: Rule, treated: Event, worked: Event) -> bool:
     """Did the work touch what was treated?"""
     if worked["id"] == treated["id"]:
         return False
     if rule["params"]["reach"] == "bed" or not (is_partial(treated) and is_partial(worked)):
         return True
-    return not set(treated["plants"]).isdisjoint(worked["plants"])
+    return not named_plants(context, treated).isdisjoint(worked["plants"])
 
 
 def _lifted(context: Context, rule: Rule, span: Span) -> Finding:

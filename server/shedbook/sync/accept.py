@@ -15,6 +15,7 @@ from shedbook.records.entries import (
     subject_of,
 )
 from shedbook.records.models import Garden, SetAside
+from shedbook.records.notebooks import NOTHING_KEPT
 from shedbook.records.people import Paired
 from shedbook.sync.batch_store import BatchStore, read_store, write_store
 from shedbook.sync.envelope import Readable, Texts, Unreadable
@@ -47,17 +48,23 @@ def accept_batch(
     notebook_id: str,
     batch: Sequence[Readable | Unreadable],
     received_ms: int,
+    *,
+    given_up: Sequence[int] = (),
 ) -> list[Answer]:
     """Take in a batch within the transaction that holds the garden's lock.
 
     Each entry is answered alone and none stands in the way of another. The same batch again, whole
-    or in pieces, changes nothing and is answered with what was decided the first time.
+    or in pieces, changes nothing and is answered with what was decided the first time. The numbers
+    `given_up` will come under no entry, and count as arrived.
     """
-    store = read_store(session, garden.id, paired, notebook_id, batch)
+    store = read_store(session, garden.id, paired, notebook_id, batch, given_up)
     next_seq = garden.head + 1
     answers = [
         _decide(store, paired, item, next_seq + len(store.new), received_ms) for item in batch
     ]
+    if notebook_id and not store.is_notebook_foreign:
+        for number in given_up:
+            _arrive(store, number, NOTHING_KEPT)
     if store.newly_arrived:
         write_store(session, garden, paired, notebook_id, store)
     return answers
@@ -71,15 +78,21 @@ def _decide(
     met = _meet_again(store, item)
     if met is not None:
         return met
-    if store.is_notebook_foreign or store.arrived.get(item.number, item.id) != item.id:
+    if store.is_notebook_foreign or (store.arrived.get(item.number) or item.id) != item.id:
         return Answer(item.id, item.number, "forked", hint=HINT_FORKED)
     if refusal := refusal_of_sender(paired, item.entry):
-        return Answer(item.id, item.number, "refused", problems=refusal, hint=HINT_REFUSED)
+        return _refuse(store, item, refusal)
     if problems := item.problems or _problems_of_mending(store, item.entry):
         return _put_aside(store, paired, item, problems, received_ms)
     if refusal := refusal_of_mending(paired, item.entry, store.known, store.set_aside):
-        return Answer(item.id, item.number, "refused", problems=refusal, hint=HINT_REFUSED)
+        return _refuse(store, item, refusal)
     return _take_in(store, paired, item, seq, received_ms)
+
+
+def _refuse(store: BatchStore, item: Readable, refusal: Texts) -> Answer:
+    """Nothing of it is kept, but its number has been seen: it is no loss that must be told."""
+    _arrive(store, item.number, NOTHING_KEPT)
+    return Answer(item.id, item.number, "refused", problems=refusal, hint=HINT_REFUSED)
 
 
 def _meet_again(store: BatchStore, item: Readable) -> Answer | None:
@@ -93,7 +106,7 @@ def _meet_again(store: BatchStore, item: Readable) -> Answer | None:
         return Answer(item.id, item.number, "refused", problems=problems, hint=HINT_CONFLICT)
     # An entry renumbered after a fork arrives under its new number too.
     if not store.is_notebook_foreign:
-        _arrive(store, item)
+        _arrive(store, item.number, item.id)
     if known is not None:
         remarks = dict(known.remarks)
         return Answer(item.id, item.number, "known", known.seq, known.order, remarks)
@@ -117,7 +130,7 @@ def _take_in(
     mended = store.set_aside.get(entry.get("mends", ""))
     if mended is not None and mended.mended_by is None:
         mended.mended_by = item.id
-    _arrive(store, item)
+    _arrive(store, item.number, item.id)
     return Answer(item.id, item.number, "accepted", seq, order, remarks)
 
 
@@ -138,14 +151,16 @@ def _put_aside(
     )
     store.aside.append(row)
     store.set_aside[item.id] = row
-    _arrive(store, item)
+    _arrive(store, item.number, item.id)
     return Answer(item.id, item.number, "set_aside", problems=problems, hint=HINT_SET_ASIDE)
 
 
-def _arrive(store: BatchStore, item: Readable) -> None:
-    if item.number not in store.arrived:
-        store.arrived[item.number] = item.id
-        store.newly_arrived[item.number] = item.id
+def _arrive(store: BatchStore, number: int, entry_id: str) -> None:
+    """A number arrives once; one under which nothing is kept may still get its entry."""
+    known = store.arrived.get(number)
+    if known is None or (known == NOTHING_KEPT and entry_id != NOTHING_KEPT):
+        store.arrived[number] = entry_id
+        store.newly_arrived[number] = entry_id
 
 
 def _problems_of_mending(store: BatchStore, entry: Mapping[str, Any]) -> Texts:

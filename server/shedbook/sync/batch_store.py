@@ -46,6 +46,7 @@ def read_store(
     paired: Paired,
     notebook_id: str,
     batch: Sequence[Readable | Unreadable],
+    given_up: Sequence[int],
 ) -> BatchStore:
     readable = [item for item in batch if isinstance(item, Readable)]
     ids = {item.id for item in readable}
@@ -58,7 +59,7 @@ def read_store(
         known=known_entries(session, garden_id, ids | named),
         set_aside={row.entry_id: row for row in aside},
         arrived=arrived_numbers(
-            session, garden_id, notebook_id, [item.number for item in readable]
+            session, garden_id, notebook_id, [*(item.number for item in readable), *given_up]
         ),
         notebook=notebook,
         is_notebook_foreign=notebook is not None and _is_foreign(session, notebook, paired),

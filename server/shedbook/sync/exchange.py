@@ -30,6 +30,7 @@ class Request:
     epoch: str | None
     waiting: int
     page: int
+    given_up: Sequence[int] = ()
 
 
 @dataclass(frozen=True)
@@ -72,11 +73,19 @@ def exchange(paired: Paired, request: Request, now_ms: int) -> Exchange:
 def _push(paired: Paired, request: Request, now_ms: int) -> list[Answer]:
     # Read outside the transaction: the checks are most of the work and need nothing of the store.
     batch = [read_entry(raw, paired.garden_id, request.notebook, now_ms) for raw in request.entries]
-    if not batch and not _is_news(paired, request, now_ms):
+    if not batch and not request.given_up and not _is_news(paired, request, now_ms):
         return []
     with writing() as session:
         garden = lock_garden(session, paired.garden_id)
-        answers = accept_batch(session, garden, paired, request.notebook, batch, now_ms)
+        answers = accept_batch(
+            session,
+            garden,
+            paired,
+            request.notebook,
+            batch,
+            now_ms,
+            given_up=request.given_up,
+        )
         device = _device(session, paired.device_id)
         device.heard_at_ms = now_ms
         device.waiting = request.waiting

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from shedbook.log.telling import GARDEN_KINDS
 from shedbook.records.entries import KnownEntry, root_of
 from shedbook.records.models import SetAside
 from shedbook.records.people import Paired
@@ -14,6 +15,8 @@ def refusal_of_sender(paired: Paired, entry: Mapping[str, Any]) -> Texts:
     """Reasons against the whole entry, whatever it says."""
     if paired.role == "reader":
         return {"person": ["You may read this garden, but not write in it. Ask the lead."]}
+    if paired.role != "lead" and entry.get("kind") in GARDEN_KINDS:
+        return {"kind": ["Only the lead sets the garden's name, order, limits and place."]}
     # A lead brings in what others wrote: an import, or a phone that was paired again.
     if paired.role != "lead" and entry.get("person") != paired.person_id:
         return {"person": [f"Must be {paired.person_name}, whom this device belongs to."]}

@@ -14,6 +14,14 @@ DAY = 86_400
 # Every kind that happens, but decisions, which need a finding to answer.
 EVENTS = [name for name, kind in KINDS.items() if kind.group in ("work", "weather")] + ["note"]
 LIKELY = ("sow", "transplant", "pick", "remove_plant", "treat", "rain")
+ODD_SUBJECTS = (
+    *({"plants": odd} for odd in (5, None, ["a", 1], [0], [1.5], [2.0, 1])),
+    *({"bed": [1]}, {"planting": {}}, {"bed": None}, [], None, "bed"),
+)
+ODD_DETAILS = (
+    *({}, [], {"entry": 5}, {"entry": "x", "kind": 1}, {"entry": "x", "kind": "bed"}),
+    *({"beside": "x"}, {"beside": [1]}, {"plants": "5"}, {"plants": 1e9}, {"ended_on": "soon"}),
+)
 WEATHER = [name for name, kind in KINDS.items() if kind.group == "weather"]
 
 
@@ -93,7 +101,8 @@ class RandomGarden:
         self._write("plant", details, planting=planting, plants=self._plants() or [1, 2])
 
     def _correct(self) -> None:
-        root = self.random.choice(self.book.entries)
+        told = [entry for entry in self.book.entries if isinstance(entry["subjects"], dict)]
+        root = self.random.choice(told)
         kind = root["kind"] if self.random.random() < 0.9 else "pick"
         details = {"count": 2, "place": "direct", "name": "South", "plants": 3, "label": "B"}
         restated = {"entry": root["id"], "kind": kind, "restated": details}
@@ -108,9 +117,15 @@ class RandomGarden:
 
     def _odd(self) -> None:
         """Kinds and versions of the future, decisions, and entries about places nobody made."""
-        pick = self.random.randint(0, 3)
+        pick = self.random.randint(0, 5)
         if pick == 0:
             self._write("moonlight", {"lux": 0.2}, bed=self._bed())
+        elif pick == 4:
+            entry = self._write(self.random.choice(["moonlight", "treat", "pick", "planting"]))
+            entry["subjects"] = self.random.choice(ODD_SUBJECTS)
+        elif pick == 5:
+            entry = self._write(self.random.choice(["correct", "void", "planting", "bed"]), {})
+            entry["details"] = self.random.choice(ODD_DETAILS)
         elif pick == 1:
             self._write("pick", {"count": 1}, version=2, planting=self.plantings[0])
         elif pick == 2:

@@ -258,3 +258,30 @@ def test_check_of_20000_entries_takes_a_few_seconds() -> None:
     for _ in range(1000):
         check_entry(entry)
     assert (time.process_time() - started) * 20 < 10
+
+
+ODD_SUBJECTS = (
+    ({"plants": 5}, "subjects.plants"),
+    ({"plants": None}, "subjects.plants"),
+    ({"plants": [1]}, "subjects.plants"),
+    ({"planting": PLANTING, "plants": ["a", 1]}, "subjects.plants"),
+    ({"bed": [1]}, "subjects.bed"),
+    ({"planting": {}}, "subjects.planting"),
+)
+
+
+@pytest.mark.parametrize(("subjects", "path"), ODD_SUBJECTS)
+@pytest.mark.parametrize(("kind", "version"), [("moonlight", 1), ("pick", 2)])
+def test_kind_or_version_that_is_not_known_may_not_name_places_in_a_form_that_none_reads(
+    kind: str, version: int, subjects: dict[str, Any], path: str
+) -> None:
+    entry = an_entry(kind, version=version, subjects=subjects, details={"lux": 1})
+    assert list(check_entry(entry).problems) == [path]
+
+
+def test_zone_that_the_shed_does_not_know_is_set_aside_also_when_it_is_a_correction() -> None:
+    assert problems_of("setting", {"zone": "Europe/Madrid"}) == {}
+    assert list(problems_of("setting", {"zone": "Mars/Olympus"})) == ["details.zone"]
+    told = {"entry": an_id(90), "kind": "setting", "restated": {"zone": "Mars/Olympus"}}
+    path = "details.restated.zone"
+    assert list(problems_of("correct", told, subjects={})) == [path]

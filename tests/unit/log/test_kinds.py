@@ -24,6 +24,10 @@ def test_fold_names_exactly_the_places_and_the_weather_of_the_registry() -> None
     assert weather == set(telling.WEATHER_KINDS)
 
 
+def test_fold_reads_the_highest_version_that_a_kind_has() -> None:
+    assert max(kind.version for kind in KINDS.values()) == telling.KNOWN_VERSION
+
+
 @pytest.mark.parametrize(
     ("names", "kinds"),
     [

@@ -306,3 +306,26 @@ def test_forget_leaves_an_entry_out_and_brings_back_what_it_took() -> None:
     assert ledger.forget([void["id"]]) == {f"planting:{planting}", f"bed:{book.entries[0]['id']}"}
     assert ledger.snapshot() == before
     assert ledger.forget([void["id"]]) == set()
+
+
+ODD_SUBJECTS = ({"plants": 5}, {"plants": None}, {"bed": [1]}, {"planting": {}}, {"plants": ["a"]})
+
+
+@pytest.mark.parametrize("subjects", ODD_SUBJECTS)
+def test_entry_that_cannot_be_told_is_kept_unread_and_the_others_are_folded(subjects: Any) -> None:
+    book = Book()
+    odd = book.write("moonlight", {"lux": 1})
+    odd["subjects"] = subjects
+    _, planting = planted(book)
+    ledger = ledger_of(book)
+    assert ledger.snapshot()["unread"] == [odd["id"]]
+    assert ledger.planting(planting) is not None
+    ledger.forget([odd["id"]])
+    assert ledger.snapshot()["unread"] == []
+
+
+def test_number_of_plants_may_be_written_as_a_decimal_number() -> None:
+    book = Book()
+    _, planting = planted(book, plants=5.0)
+    book.write("remove_plant", planting=planting, plants=[2])
+    assert live_plants(planting_of(book, planting)) == [1, 3, 4, 5]

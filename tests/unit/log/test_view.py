@@ -107,3 +107,44 @@ def test_view_of_what_is_hidden_or_unknown_is_none() -> None:
     assert view_of_planting(ledger, ids["in_north"]) is None
     assert view_of_bed(ledger, "nowhere") is None
     assert view_of_planting(ledger, "nobody") is None
+
+
+def test_planting_that_moved_takes_along_what_was_sprayed_on_its_old_bed_while_it_was_there() -> (
+    None
+):
+    for move in ("transplant", "planting"):
+        book, ids = a_garden()
+        book.write("treat", bed=ids["south"], at=START + DAY)
+        book.write(move, {}, bed=ids["apart"], planting=ids["in_south"], at=START + 2 * DAY)
+        book.write("treat", bed=ids["south"], at=START + 3 * DAY)
+        ledger = Ledger()
+        ledger.add(book.entries)
+        view = view_of_planting(ledger, ids["in_south"])
+        assert view is not None
+        assert [one["day"] for one in view["events"] if one["kind"] == "treat"] == [
+            START // DAY + 1
+        ]
+
+
+def test_treatment_of_a_bed_reaches_the_planting_that_has_left_it() -> None:
+    book, ids = a_garden()
+    book.write("transplant", bed=ids["apart"], planting=ids["in_south"], at=START + 2 * DAY)
+    ledger = Ledger()
+    ledger.add(book.entries)
+    touched = ledger.add([book.write("treat", bed=ids["south"], at=START + DAY)])
+    assert f"planting:{ids['in_south']}" in ledger.reached_by(touched)
+
+
+def test_treatment_that_names_only_a_planting_is_seen_by_its_bed_and_by_its_neighbours() -> None:
+    book, ids = a_garden()
+    other = book.write("planting", {"crop": "leek"}, bed=ids["apart"])["id"]
+    ledger = Ledger()
+    ledger.add(book.entries)
+    touched = ledger.add([book.write("treat", planting=ids["in_apart"])])
+    for key, view in (
+        (f"bed:{ids['apart']}", view_of_bed(ledger, ids["apart"])),
+        (f"planting:{other}", view_of_planting(ledger, other)),
+    ):
+        assert view is not None
+        assert kinds_of(view) == ["treat"]
+        assert key in ledger.reached_by(touched)

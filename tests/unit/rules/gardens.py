@@ -43,6 +43,8 @@ class RandomGarden:
         self._settings()
         for _ in range(self.chance.randint(0, 4)):
             self._mend()
+        if self.chance.random() < 0.5:
+            self._upset()
         self.today = (self.now + self._offset(self.now // DAY_S) * 60) // DAY_S
 
     def add(self, kind: str, details: Entry, subjects: Entry | None = None, **more: Any) -> str:
@@ -190,6 +192,31 @@ class RandomGarden:
             details["ended_at"] = moment_text(ended, self._offset(ended // DAY_S))
         return details
 
+    def _upset(self) -> None:
+        """Moves, beds and plantings that are taken back or never came, and what nobody can read."""
+        planting, bed = self.chance.choice(self.plantings)
+        for _ in range(self.chance.randint(1, 4)):
+            other = self.chance.choice([*self.beds, "never-made"])
+            chosen = self.chance.randrange(7)
+            if chosen == 0:
+                self.add("transplant", {}, {"planting": planting, "bed": other})
+            elif chosen == 1:
+                self.add("planting", {}, {"planting": planting, "bed": other})
+            elif chosen == 2:
+                self.add("void", {"entry": self.chance.choice([other, planting])})
+            elif chosen == 3:
+                self.add("treat", self._treat(), {"planting": planting})
+            elif chosen == 4:
+                self.add("treat", self._treat(), {"bed": other})
+            elif chosen == 5:
+                self.add("treat", self._treat(), {"planting": planting}, version=2)
+            else:
+                odd = self.chance.choice([{"plants": 5}, {"bed": [1]}, {"planting": {}}, None])
+                self.add("moonlight", {"lux": 1}, odd)
+                self.entries[-1]["subjects"] = odd
+        if bed is None:
+            self.add("treat", self._treat(), {"planting": planting, "bed": "never-made"})
+
     def _settings(self) -> None:
         thresholds = {
             "side_dress.closes_after_days": self.chance.choice([0, 3.5, 30]),
@@ -225,7 +252,7 @@ def spoil(view: Entry, chance: Random) -> Entry:
     spoiled = view | {"events": events, "settings": _spoiled(view["settings"], chance)}
     for name in ("bed", "planting"):
         if view[name] is not None:
-            fixed = ("id", "hidden", "removed", "from_day", "until_day", "bed")
+            fixed = ("id", "hidden", "removed", "from_day", "until_day", "bed", "beds", "left")
             loose = {key: value for key, value in view[name].items() if key not in fixed}
             spoiled[name] = view[name] | _spoiled(loose, chance)
     return spoiled

@@ -1,5 +1,8 @@
 """The side-dressing of peppers, from log to finding."""
 
+import time
+from random import Random
+
 from shedbook.log.moment import parse_day
 from tests.unit.rules.logbook import HERE, PEPPERS, Logbook
 
@@ -50,3 +53,15 @@ def test_side_dress_after_a_feed_was_corrected_to_no_nitrogen_is_due_again() -> 
     log.write("correct", "2026-05-08T09:00:00+02:00", restated, answers=KEY)
     (found,) = log.findings("2026-05-08T12:10:00+02:00", "side_dress")
     assert found["state"] == "due"
+
+
+def test_ten_thousand_plants_fed_in_many_parts_take_seconds_and_not_minutes() -> None:
+    log = Logbook()
+    log.write("planting", "2026-04-11T09:00:00+02:00", {"plants": 10_000})
+    chance = Random(1)
+    for day in range(1, 29):
+        fed = {**HERE, "plants": chance.sample(range(1, 10_001), 5000)}
+        log.write("feed", f"2026-05-{day:02d}T09:00:00+02:00", {"n_percent": 5}, fed)
+    started = time.process_time()
+    log.findings("2026-06-05T12:00:00+02:00", "side_dress")
+    assert time.process_time() - started < 15

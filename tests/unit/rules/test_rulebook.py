@@ -2,10 +2,12 @@
 
 import copy
 import json
+import re
 from typing import Any
 
 import pytest
 
+from shedbook import places
 from shedbook.crops import load_crops
 from shedbook.log.kinds import KINDS
 from shedbook.rules.evaluate import SHAPES
@@ -16,6 +18,7 @@ from shedbook.words import load_words
 
 RULES = load_rulebook()["rules"]
 NO_SOURCE = "common practice, no source"
+LABEL = "the product's label, as written down with the treatment"
 BY_ID = pytest.mark.parametrize("rule", RULES, ids=[rule["id"] for rule in RULES])
 
 
@@ -24,11 +27,16 @@ def test_rule_has_its_words(rule: dict[str, Any]) -> None:
     words = load_words()
     assert f"rule.{rule['id']}.title" in words
     assert "caution" not in rule or f"caution.{rule['caution']}" in words
+    for pair in rule["params"].get("pairs", []):
+        assert f"reason.beside.{pair['reason']}" in words
 
 
 @BY_ID
-def test_rule_without_a_source_says_so_in_the_agreed_words(rule: dict[str, Any]) -> None:
-    assert rule["source"] == NO_SOURCE or "practice" not in rule["source"]
+def test_rule_names_a_source_of_the_list_or_says_that_it_has_none(rule: dict[str, Any]) -> None:
+    listed = (places.ROOT / "docs" / "sources.md").read_text(encoding="utf-8")
+    keys = re.findall(r"^\| `([a-z0-9-]+)` \|", listed, re.MULTILINE)
+    assert keys
+    assert rule["source"] in (NO_SOURCE, LABEL) or rule["source"].split(",")[0] in keys
 
 
 @BY_ID
@@ -113,6 +121,31 @@ def test_rulebook_is_plain_json() -> None:
         ("harvest_wait", {"blocks": ["pickle"]}, "kind"),
         ("harvest_wait", {"no_label": [{"field": "method"}]}, "no_label"),
         ("harvest_wait", {"no_label": [{"field": "n", "above": 1, "is": ["x"]}]}, "no_label"),
+        (
+            "harvest_wait",
+            {"span": {"field": "days_to_harvst", "unit": "day"}},
+            "span.days_to_harvst",
+        ),
+        ("harvest_wait", {"no_label": [{"field": "method", "is": ["soup"]}]}, "no_label.method"),
+        (
+            "side_dress",
+            {"settled_by": {"kind": "feed", "where": [{"field": "n", "above": 0}]}},
+            "settled_by.n",
+        ),
+        (
+            "side_dress",
+            {"settles": {"kind": "feed", "details": {"placment": "side"}}},
+            "settles.placment",
+        ),
+        (
+            "side_dress",
+            {"settles": {"kind": "feed", "details": {"placement": "sde"}}},
+            "settles.placement",
+        ),
+        ("water_gap", {"bed_where": [{"field": "tpe", "is": ["raised"]}]}, "bed_where.tpe"),
+        ("water_gap", {"closes_after_hours": 10}, "closes_after_hours"),
+        ("pick_again", {"every_days_of_crop": "pick_evry_days"}, "every_days_of_crop"),
+        ("even_water", {"shares_of": "watr"}, "kind"),
         ("keep_apart", {"pairs": [{"crop": "tomato", "reason": "x"}]}, "pairs"),
         (
             "keep_apart",

@@ -2,7 +2,7 @@
 
 from shedbook.log.moment import parse_moment
 from shedbook.rules.withheld import withheld
-from tests.unit.rules.logbook import PEPPERS, Logbook
+from tests.unit.rules.logbook import BED, PEPPERS, Logbook
 
 LABEL = {"method": "product", "product": "leaf dust", "days_to_harvest": 3, "hours_to_reentry": 12}
 SPRAYED = "2026-10-23T18:30:00+02:00"
@@ -77,3 +77,33 @@ def test_a_treatment_taken_back_is_noted_with_who_until_its_original_end() -> No
     assert found["reasons"][0]["values"]["person"] == "marit"
     assert "blocks" not in found
     assert log.findings(FREE, "harvest_wait") == []
+
+
+def test_a_planting_moved_after_its_bed_was_sprayed_stays_blocked() -> None:
+    log = Logbook()
+    log.write("treat", SPRAYED, LABEL, {"bed": BED}, id="spray")
+    log.write("bed", "2026-10-24T08:00:00+02:00", {"name": "Other"}, {"bed": "bed-2"}, id="bed-2")
+    there = {"bed": "bed-2", "planting": PEPPERS}
+    log.write("transplant", "2026-10-24T09:00:00+02:00", {}, there)
+    (found,) = log.findings("2026-10-24T10:00:00+02:00", "harvest_wait")
+    assert (found["state"], found["subject"]) == ("blocked", there)
+
+
+def test_a_planting_that_was_taken_back_leaves_its_bed_blocked() -> None:
+    log = Logbook()
+    log.write("treat", SPRAYED, LABEL, id="spray")
+    log.write("void", "2026-10-24T08:00:00+02:00", {"entry": PEPPERS})
+    found = log.findings("2026-10-24T10:00:00+02:00", "harvest_wait")
+    assert [(made["state"], made["subject"]["bed"]) for made in found] == [("blocked", BED)]
+    now = parse_moment("2026-10-24T10:00:00+02:00").instant
+    assert withheld(found, "pick", now, now, DAY_S)["state"] == "blocked"
+
+
+def test_hours_to_reentry_hold_although_the_bed_was_taken_back() -> None:
+    log = Logbook()
+    log.write("treat", SPRAYED, LABEL, id="spray")
+    log.write("void", "2026-10-23T19:00:00+02:00", {"entry": BED})
+    found = log.findings("2026-10-23T20:00:00+02:00", "reentry_wait")
+    assert [(made["state"], made["subject"]["planting"]) for made in found] == [
+        ("blocked", PEPPERS)
+    ]

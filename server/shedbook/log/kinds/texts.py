@@ -53,6 +53,7 @@ TEXTS = {
     "plants_alone": "Plants are named together with their planting.",
     "not_plants": "Must be a list of plant numbers from 1, each once.",
     "not_a_kind": "Must be a kind written like water or pot_on.",
+    "unknown_zone": "Must be the name of a time zone that the shed knows, like Europe/Madrid.",
     "not_a_root": "Must be the kind of a first entry; corrections and voids are not corrected.",
     "no_answer": "Must name the finding that is decided against.",
     "not_subjects": "Must be a set of bed, planting and plants.",

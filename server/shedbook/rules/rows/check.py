@@ -1,6 +1,7 @@
 """Checks a row of the rulebook before anything runs on it, and says what would be right."""
 
-from collections.abc import Callable, Mapping, Set
+import math
+from collections.abc import Callable, Mapping
 from typing import Any
 
 Check = Callable[[Any], bool]
@@ -155,15 +156,8 @@ OPTIONAL: dict[str, Params] = {
 }
 
 
-def check_row(
-    rule_id: str,
-    row: Mapping[str, Any],
-    *,
-    kinds: Set[str],
-    crops: Set[str],
-    families: Set[str],
-) -> None:
-    """Raise RowError unless the row can be evaluated."""
+def check_row(rule_id: str, row: Mapping[str, Any]) -> None:
+    """Raise RowError unless the row has the form of its shape; `names` checks what it names."""
     shape = row.get("shape")
     if not isinstance(shape, str) or shape not in REQUIRED:
         raise RowError(rule_id, "shape", f"one of {', '.join(REQUIRED)}", shape)
@@ -180,24 +174,7 @@ def check_row(
             raise RowError(rule_id, param, wanted, value)
     if shape == "repeat_every" and not {"every_days", "every_days_of_crop"} & set(row):
         raise RowError(rule_id, "every_days", "given, or every_days_of_crop", "neither")
-    _check_names(rule_id, row, {"kind": kinds, "crop": crops, "family": families})
-
-
-def _check_names(rule_id: str, row: Mapping[str, Any], known: Mapping[str, Set[str]]) -> None:
-    """Every kind, crop and family that the row names exists, so that no rule sleeps on a slip."""
-    for param, sort in (("crops", "crop"), ("families", "family")):
-        for name in row.get(param, []):
-            if name not in known[sort]:
-                raise RowError(rule_id, param, f"a known {sort}", name)
-    conditions = [row[name] for name in ("anchor", "settled_by", "after") if name in row]
-    named = [("kind", one["kind"]) for one in [*conditions, *row.get("counts", [])]]
-    if "settles" in row:
-        named.append(("kind", row["settles"]["kind"]))
-    blocks = row.get("blocks", "hand_work")
-    named += [("kind", kind) for kind in ([] if blocks == "hand_work" else blocks)]
-    for pair in row.get("pairs", []):
-        for key, name in pair.items():
-            named.append((key.removeprefix("against_"), name))
-    for sort, name in named:
-        if sort in known and name not in known[sort]:
-            raise RowError(rule_id, sort, f"a known {sort}", name)
+    if row.get("closes_after_hours", math.inf) < row.get("due_after_hours", 0):
+        raise RowError(
+            rule_id, "closes_after_hours", "no less than due_after_hours", row["closes_after_hours"]
+        )
