@@ -1,8 +1,10 @@
 // @ts-check
 // The running garden: the log on this phone, what follows from it, and the talk with the shed.
 import { freshId, loadAssets } from "./garden/edge.js";
+import { NotSaved } from "./garden/not_saved.js";
 import { wipeRevoked } from "./garden/pairing.js";
-import { NotSaved, Pen } from "./garden/pen.js";
+import { isLeadsToChange, isLiftingForbidden, NotPermitted } from "./garden/permission.js";
+import { Pen } from "./garden/pen.js";
 import { Standing } from "./garden/standing.js";
 import { makeState } from "./garden/state.js";
 import { Tabs } from "./garden/tabs.js";
@@ -127,6 +129,11 @@ export class Garden {
   async record(draft) {
     const { held, pen } = this;
     if (!held.session) throw new Error("no garden joined");
+    // The role as the shed last told it, which may be another one than at joining.
+    if (isLiftingForbidden(draft, this.state.session, this.state.look.entry)) {
+      this.notice("trouble", { key: "error.leads_to_change", values: {} });
+      throw new NotPermitted();
+    }
     const version = this.state.look.kind(draft.kind)?.version ?? 1;
     try {
       const whole = { ...draft, subjects: this.#placed(draft) };
@@ -135,7 +142,7 @@ export class Garden {
       if (!pen.unsaved.length) this.closeNoticesOf("error.not_saved");
       await this.takeIn([entry, ...rest]);
       this.loop.soon();
-      this.notice("done", { key: `kind.${draft.kind}.done`, values: {} }, undoOf(entry));
+      this.#noticeWritten(entry);
       if (held.persisted === null) void this.askToKeep();
       return entry;
     } catch (error) {
@@ -173,10 +180,13 @@ export class Garden {
   }
 
   /**
-   * Takes entries that are stored into the ledger, and tells the other tabs.
+   * Takes entries that are stored into the ledger, and tells the other tabs. One that stands for
+   * another of this log makes that one leave it.
    * @param {Entry[]} entries
    */
   async takeIn(entries) {
+    const { entries: known } = this.held.standing;
+    if (entries.some(({ mends }) => mends !== undefined && known.has(mends))) return this.reload();
     this.held.standing.add(entries, this.#present());
     this.tabs.tell({ about: "entries", entries });
     await this.refreshCounts();
@@ -191,16 +201,24 @@ export class Garden {
   /**
    * @param {Notice["tone"]} tone
    * @param {import("./types.js").Message} message
-   * @param {string} [undo]
+   * @param {Pick<Notice, "entry" | "mayUndo">} [about]
    */
-  notice(tone, message, undo) {
+  notice(tone, message, about = {}) {
     const id = (this.#notices += 1);
     // One tap's word makes room for the next one's; what went wrong stays until it is closed.
     const kept = this.held.notices.filter((one) => one.tone !== "done"
       && one.message.key !== message.key);
-    this.held.notices = [...kept, { id, tone, message, undo }];
+    this.held.notices = [...kept, { id, tone, message, ...about }];
     if (tone === "done") setTimeout(() => this.closeNotice(id), NOTICE_MS);
     this.changed();
+  }
+
+  /** @param {Entry} entry */
+  #noticeWritten({ id, kind }) {
+    const message = { key: `kind.${kind}.done`, values: {} };
+    if (kind === "void" || kind === "correct") return this.notice("done", message);
+    const mayUndo = !isLeadsToChange(this.state.session, kind);
+    this.notice("done", message, { entry: id, mayUndo });
   }
 
   /** @param {number} id */
@@ -269,6 +287,3 @@ export class Garden {
     this.changed();
   }
 }
-
-/** @param {Entry} entry */
-const undoOf = ({ id, kind }) => (kind === "void" || kind === "correct" ? undefined : id);

@@ -3,9 +3,9 @@
 import { openGarden } from "./garden.js";
 import { makeActions } from "./garden/actions.js";
 import { guessDeviceName } from "./garden/pairing.js";
+import { makeDraw } from "./parts/draw.js";
+import { undoByKey } from "./parts/notices.js";
 import { takeRoute } from "./routes.js";
-import { view } from "./screens/page.js";
-import { render } from "./vendor/lit-html/lit-html.js";
 import { watchWorker } from "./worker.js";
 
 /** @typedef {import("./types.js").Route} Route */
@@ -16,8 +16,9 @@ async function start() {
   const garden = await openGarden();
   let applyUpdate = () => location.reload();
   const actions = makeActions(garden, () => applyUpdate());
-  garden.subscribe((state) => render(view(state, actions), page));
+  garden.subscribe(makeDraw(page, actions));
   addEventListener("hashchange", () => follow(takeRoute()));
+  addEventListener("keydown", undoByKey(() => garden.state, actions));
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") garden.review();
   });
@@ -29,7 +30,9 @@ async function start() {
     garden.held.route = route;
     garden.changed();
     if (isElsewhere) scrollTo(0, 0);
-    if (route.name === "join" && route.id) void actions.join(route.id, guessDeviceName());
+    // A phone that is in a garden already is asked first, by the screen.
+    const isNew = route.name === "join" && route.id && !garden.held.session;
+    if (isNew) void actions.join(route.id, guessDeviceName());
   }
 
   watchWorker(() => garden.offerUpdate()).then((worker) => {

@@ -42,7 +42,7 @@ export interface LoggedEvent {
   answers?: string;
   person?: string;
   device?: string;
-  lifted?: { person: string; instant: number };
+  lifted?: { person?: string; instant: number };
 }
 
 export interface Bed {
@@ -62,6 +62,9 @@ export interface Planting {
   id: string;
   hidden: boolean;
   bed?: string;
+  /** every bed that it was ever put in, and the day on which it is known to have left one */
+  beds?: string[];
+  left?: Record<string, number>;
   crop?: string;
   variety?: string;
   /** how many */
@@ -131,6 +134,8 @@ export interface Withheld {
   until: number | null;
   keys: string[];
   known_at: number | null;
+  /** treatments on this phone that are in no reckoning, and may concern the place */
+  uncounted?: string[];
 }
 
 export interface View {
@@ -229,8 +234,10 @@ export interface Notice {
   id: number;
   tone: "done" | "warning" | "trouble";
   message: Message;
-  /** the entry that a tap on "undo" takes back. */
-  undo?: string;
+  /** the entry that was written, told with where and how much. */
+  entry?: string;
+  /** a tap on "undo" takes the entry back. */
+  mayUndo?: boolean;
 }
 
 export interface Route {
@@ -259,6 +266,8 @@ export interface Look {
   view(subject: Subjects): View | undefined;
   finding(key: string): Finding | undefined;
   findingsOf(subject: Subjects): Finding[];
+  /** Has the shed been silent for longer than the lead allows? Then nothing withheld is known. */
+  isStale: boolean;
   /** Is this kind of work withheld here? Says blocked, unknown or none_known, never "safe". */
   withheld(kind: string, subject: Subjects): Withheld;
   kind(name: string): KindDescription | undefined;
@@ -296,6 +305,10 @@ export interface State {
   knownAtMs: number | null;
   sync: SyncState;
   attention: Attention[];
+  /** entries in the log of this phone that could not be read into it. */
+  faulty: Entry[];
+  /** did a rule break down on a bed or planting? What it would say there is not known. */
+  isBroken: boolean;
   devices: Device[];
   /** numbers of this phone's notebooks that the shed misses. */
   missing: number[];

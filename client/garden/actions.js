@@ -7,11 +7,13 @@ import { readUnsent, releaseHeld } from "../store/outbox.js";
 import { SyncError } from "../sync/errors.js";
 import { send } from "../sync/protocol.js";
 import { freshId, saveFile } from "./edge.js";
-import { joinGarden, leaveGarden } from "./pairing.js";
+import { endPairing, joinGarden } from "./pairing.js";
+import { isLiftingForbidden } from "./permission.js";
 import { fromLines, toLines } from "./transfer.js";
 
 /** @typedef {import("../types.js").Actions} Actions */
 /** @typedef {import("../types.js").Details} Details */
+/** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("../types.js").Finding} Finding */
 /** @typedef {import("../types.js").Subjects} Subjects */
 /** @typedef {import("../garden.js").Garden} Garden */
@@ -80,11 +82,7 @@ function writing(garden) {
       return correct(garden, rootId, /** @type {Details} */ (told ?? {}), {});
     },
     correct: (rootId, restated, change = {}) => correct(garden, rootId, restated, change),
-    mend: async (id, draft) => {
-      const entry = await record({ ...draft, mends: id });
-      await garden.reload();
-      return entry;
-    },
+    mend: (id, draft) => record({ ...draft, mends: id }),
     check: ({ kind, subjects = {}, details = {} }) => {
       const description = garden.state.look.kind(kind);
       if (!description) throw new Error(`no kind ${kind}`);
@@ -157,7 +155,7 @@ function pairing(garden) {
       await garden.loop.resume();
     }),
     leave: () => tell(async () => {
-      await leaveGarden(garden.store);
+      await endPairing(garden.store);
       garden.loop.stop();
       await garden.reload();
     }),
@@ -190,26 +188,42 @@ function files(garden) {
       saveFile("shedbook-unsent.jsonl", toLines(all));
     },
     exportEntry: async (id) => {
-      const entry = await garden.store.get("entries", id);
+      // What was not taken may lie under an id that another entry of the log has.
+      const notTaken = garden.state.attention.find((row) => row.id === id);
+      const entry = notTaken?.entry ?? (await garden.store.get("entries", id));
       if (entry) saveFile(`shedbook-${id}.jsonl`, toLines([entry]));
     },
     importEntries: async (file) => {
-      const id = garden.state.session?.garden.id ?? "";
-      try {
-        const adopted = await adoptEntries(garden.store, fromLines(await file.text(), id));
-        await garden.takeIn(adopted);
-        garden.loop.soon();
-        const values = { count: adopted.length };
-        garden.notice("done", { key: "notice.imported", values });
-        return adopted.length;
-      } catch (error) {
-        if (!(error instanceof RangeError)) throw error;
-        const values = { line: Number(error.message) };
-        garden.notice("trouble", { key: "error.not_entries", values });
-        return 0;
+      const { session, kinds, look } = garden.state;
+      const mayWrite = (/** @type {Entry} */ entry) =>
+        !isLiftingForbidden(entry, session, look.entry);
+      const rules = { garden: session?.garden.id ?? "", kinds, mayWrite };
+      const { entries, leftOut } = fromLines(await file.text(), rules);
+      const adopted = await adoptEntries(garden.store, entries);
+      await garden.takeIn(adopted);
+      garden.loop.soon();
+      if (adopted.length || !leftOut.length) {
+        garden.notice("done", { key: "notice.imported", values: { count: adopted.length } });
       }
+      if (leftOut.length) {
+        const [{ line, why }] = leftOut;
+        const values = { count: leftOut.length, line, why: saidOf(garden, why) };
+        garden.notice("trouble", { key: "error.lines_left_out", values });
+      }
+      return adopted.length;
     },
   };
+}
+
+/**
+ * A field's word before what is wrong with it.
+ * @param {Garden} garden
+ * @param {import("./transfer.js").Why} why
+ */
+function saidOf({ state }, { path, message }) {
+  const field = state.sayIf(`field.${path.replace(/^.*\./, "")}`);
+  const said = state.say(message.key, message.values);
+  return field === null ? said : `${field}: ${said}`;
 }
 
 /**

@@ -3,24 +3,30 @@
 import { viewOfBed, viewOfPlanting } from "../log/view.js";
 import { livePlants } from "../log/ledger.js";
 import { withheld } from "../rules/withheld.js";
+import { uncountedTreatments } from "./uncounted.js";
 
 /** @typedef {import("../types.js").Look} Look */
 /** @typedef {import("../types.js").Finding} Finding */
 /** @typedef {import("../types.js").Subjects} Subjects */
+/** @typedef {import("../types.js").Withheld} Withheld */
 
 const STALE_AFTER_HOURS = 24;
 
 /**
  * @param {import("./standing.js").Standing} standing
  * @param {import("../types.js").KindDescription[]} kinds
- * @param {{now: number, knownAtMs: number | null, waiting: ReadonlySet<string>}} present
+ * @param {{now: number, knownAtMs: number | null, waiting: ReadonlySet<string>,
+ *   attention: readonly import("../types.js").Attention[]}} present
  * @returns {Look}
  */
-export function makeLook(standing, kinds, { now, knownAtMs, waiting }) {
+export function makeLook(standing, kinds, { now, knownAtMs, waiting, attention }) {
   const { ledger, rulebook } = standing;
   const all = standing.sorted();
   const knownAt = knownAtMs === null ? null : Math.floor(knownAtMs / 1000);
-  const staleAfter = ledger.settings().stale_after_hours ?? STALE_AFTER_HOURS;
+  const told = ledger.settings().stale_after_hours;
+  const staleAfter = typeof told === "number" ? told : STALE_AFTER_HOURS;
+  /** @type {((subject: Subjects) => string[]) | undefined} */
+  let uncounted;
   return {
     bed: (id) => ledger.bed(id) ?? undefined,
     planting: (id) => ledger.planting(id) ?? undefined,
@@ -39,12 +45,40 @@ export function makeLook(standing, kinds, { now, knownAtMs, waiting }) {
     withheld: (kind, subject) => {
       const bed = subject.bed ?? (subject.planting && ledger.planting(subject.planting)?.bed);
       const near = all.filter((finding) => reaches(finding, { ...subject, bed }));
-      return withheld(near, kind, now, knownAt, staleAfter * 3600);
+      const known = withheld(near, kind, now, knownAt, staleAfter * 3600);
+      uncounted ??= uncountedTreatments(standing, attention);
+      return atLeastUnknown(known, uncounted({ ...subject, bed }), isBroken(standing, subject, bed));
     },
+    // With nothing withheld, only the age of the news can make the answer unknown.
+    isStale: withheld([], "pick", now, knownAt, staleAfter * 3600).state === "unknown",
     kind: (name) => kinds.find((kind) => kind.name === name),
     rule: (id) => rulebook.rules.find((rule) => rule.id === id),
     isWaiting: (id) => waiting.has(id),
   };
+}
+
+/**
+ * What is on this phone but in no reckoning may hold work back, for all that is known.
+ * @param {Withheld} known
+ * @param {string[]} uncounted
+ * @param {boolean} isBroken the rules broke down here
+ * @returns {Withheld}
+ */
+function atLeastUnknown(known, uncounted, isBroken) {
+  if (!uncounted.length && !isBroken) return known;
+  return { ...known, state: known.state === "blocked" ? "blocked" : "unknown", uncounted };
+}
+
+/**
+ * Did the rules break down on this planting, its bed, or anything in the bed that is asked about?
+ * @param {import("./standing.js").Standing} standing
+ * @param {Subjects} subject
+ * @param {string | undefined} bed
+ */
+function isBroken({ broken, ledger }, { planting }, bed) {
+  if (broken.has(`bed:${bed}`) || broken.has(`planting:${planting}`)) return true;
+  const residents = planting === undefined && bed !== undefined ? ledger.residents(bed) : [];
+  return residents.some((one) => broken.has(`planting:${one.id}`));
 }
 
 /**

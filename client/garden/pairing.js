@@ -1,26 +1,20 @@
 // @ts-check
 // Joining a garden, leaving it, and losing it when the lead revokes this phone.
-import { forgetPulled } from "../store/entries.js";
-import { readMeta, writeMeta } from "../store/meta.js";
+import { enterGarden, leaveGarden, renewMembership } from "../store/membership.js";
+import { readMeta } from "../store/meta.js";
 import { send, spendCode } from "../sync/protocol.js";
 
 /** @typedef {import("../types.js").Session} Session */
 /** @typedef {import("../store/schema.js").Store} Store */
 
 /**
- * Spends a one-time code; this phone is then a device of the garden that gave it. What was pulled
- * from another garden goes; what this phone has not handed over stays.
+ * Spends a one-time code; this phone is then a device of the garden that gave it.
  * @param {Store} store
  * @param {string} code
  * @param {string} deviceName
  */
 export async function joinGarden(store, code, deviceName) {
-  const session = await spendCode(code, deviceName);
-  const position = await readMeta(store, "cursor");
-  if (position && position.garden !== session.garden.id) await forgetPulled(store);
-  await writeMeta(store, "session", session);
-  await writeMeta(store, "renewedMs", Date.now());
-  await writeMeta(store, "revoked", false);
+  await enterGarden(store, await spendCode(code, deviceName), Date.now());
 }
 
 const RENEW_AFTER_MS = 30 * 24 * 3_600_000;
@@ -35,30 +29,23 @@ export async function renewSession(store, nowMs) {
   const renewedMs = (await readMeta(store, "renewedMs")) ?? 0;
   if (nowMs - renewedMs < RENEW_AFTER_MS) return undefined;
   const session = /** @type {Session} */ (await send("GET", "/api/session"));
-  await writeMeta(store, "session", session);
-  await writeMeta(store, "renewedMs", nowMs);
-  return session;
+  return (await renewMembership(store, session, nowMs)) ? session : undefined;
 }
 
 /**
  * Ends the pairing at the shed, and forgets what the shed has.
  * @param {Store} store
  */
-export async function leaveGarden(store) {
+export async function endPairing(store) {
   await send("DELETE", "/api/session");
-  await forgetPulled(store);
-  await store.delete("meta", "session");
+  await leaveGarden(store, { isRevoked: false });
 }
 
 /**
  * The shed has revoked this phone: what it pulled is not its to keep.
  * @param {Store} store
  */
-export async function wipeRevoked(store) {
-  await forgetPulled(store);
-  await store.delete("meta", "session");
-  await writeMeta(store, "revoked", true);
-}
+export const wipeRevoked = (store) => leaveGarden(store, { isRevoked: true });
 
 /** A name for this device that the lead can tell from others; the person may type a better one. */
 export function guessDeviceName() {

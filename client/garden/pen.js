@@ -4,6 +4,7 @@ import { clockText, tick } from "../log/clock.js";
 import { appendEntry } from "../store/entries.js";
 import { presentIn } from "../zone.js";
 import { freshId } from "./edge.js";
+import { NotSaved } from "./not_saved.js";
 
 /** @typedef {import("../types.js").Details} Details */
 /** @typedef {import("../types.js").Draft} Draft */
@@ -11,15 +12,6 @@ import { freshId } from "./edge.js";
 /** @typedef {import("../types.js").Session} Session */
 /** @typedef {import("../types.js").Subjects} Subjects */
 /** @typedef {Omit<Entry, "notebook" | "number" | "clock"> & {clock?: string}} Unnumbered */
-
-/** Thrown when an entry is in memory alone; it is written later, unless the page ends first. */
-export class NotSaved extends Error {
-  /** @param {unknown} cause */
-  constructor(cause) {
-    super("not_saved", { cause });
-    this.name = "NotSaved";
-  }
-}
 
 export class Pen {
   /** @type {Unnumbered[]} */

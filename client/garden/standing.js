@@ -1,8 +1,10 @@
 // @ts-check
 // The garden as it stands: the ledger of all entries, and the findings of every subject. A change
 // costs what it touches.
-import { Ledger, sortByTime } from "../log/ledger.js";
+import { sortByTime } from "../log/ledger.js";
+import { MENDING_KINDS } from "../log/telling.js";
 import { findingsOfSubject, subjectsTouched } from "../rules/garden.js";
+import { foldable, isUntold } from "./soundness.js";
 
 /** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("../types.js").Finding} Finding */
@@ -18,27 +20,36 @@ export class Standing {
   constructor(rulebook) {
     this.rulebook = rulebook;
     this.urgency = new Map(rulebook.rules.map((rule) => [rule.id, rule.urgency ?? 0]));
-    this.ledger = new Ledger();
     /** @type {Map<string, Entry>} */
     this.entries = new Map();
     /** @type {Map<string, Finding[]>} */
     this.findings = new Map();
+    /**
+     * Subjects on which a rule broke down, as "bed:<id>" or "planting:<id>", with what it said.
+     * @type {Map<string, unknown>}
+     */
+    this.broken = new Map();
     /** @type {Finding[] | undefined} */
     this.inOrder = undefined;
     /** @type {import("../types.js").LoggedEvent[] | undefined} */
     this.inTime = undefined;
+    /** @type {Entry[] | undefined} */
+    this.notTold = undefined;
+    /** @type {Set<string>} */
+    this.leftOut = new Set();
+    this.ledger = foldable([]).ledger;
   }
 
   /**
    * Everything from the start: on opening, and when an entry has left the fold. `review` follows,
-   * once the log has told in which zone the day is.
+   * once the log has told in which zone the day is. Whatever an entry holds, the others are folded.
    * @param {Entry[]} entries
    */
   start(entries) {
-    this.ledger = new Ledger();
     this.entries = new Map(entries.map((entry) => [entry.id, entry]));
-    this.ledger.add(entries);
     this.inTime = undefined;
+    this.notTold = undefined;
+    ({ ledger: this.ledger, leftOut: this.leftOut } = foldable(entries));
   }
 
   /**
@@ -48,7 +59,19 @@ export class Standing {
   add(entries, present) {
     for (const entry of entries) this.entries.set(entry.id, entry);
     this.inTime = undefined;
-    this.#evaluate(this.ledger.add(entries), present);
+    let touched;
+    try {
+      touched = this.ledger.add(entries);
+    } catch (error) {
+      console.error(error);
+      this.start([...this.entries.values()]);
+      this.review(present);
+      return;
+    }
+    const known = new Set(this.notTold?.map((entry) => entry.id));
+    const fresh = entries.filter((entry) => !known.has(entry.id));
+    this.notTold = this.notTold?.concat(this.#untoldOf(fresh));
+    this.#evaluate(touched, present);
   }
 
   /**
@@ -57,6 +80,7 @@ export class Standing {
    */
   review(present) {
     this.findings.clear();
+    this.broken.clear();
     this.#evaluate(["garden"], present);
   }
 
@@ -68,9 +92,35 @@ export class Standing {
     const { ledger, rulebook } = this;
     this.inOrder = undefined;
     for (const subject of subjectsTouched(ledger, touched)) {
-      const found = findingsOfSubject(ledger, subject, rulebook, day, instant);
-      this.findings.set(subject.join(":"), found);
+      const key = subject.join(":");
+      this.broken.delete(key);
+      try {
+        this.findings.set(key, findingsOfSubject(ledger, subject, rulebook, day, instant));
+      } catch (error) {
+        // One subject less; what withholds work there is not known, and `look` says so.
+        console.error(key, error);
+        this.findings.delete(key);
+        this.broken.set(key, error);
+      }
     }
+  }
+
+  /** Entries that the ledger could not tell, or does not understand: kept, and in no reckoning. */
+  untold() {
+    this.notTold ??= this.#untoldOf([...this.entries.values()]);
+    return this.notTold;
+  }
+
+  /** @param {Entry[]} entries */
+  #untoldOf(entries) {
+    return entries.filter((entry) =>
+      this.leftOut.has(entry.id) || isUntold(this.ledger, entry, this.#rootOf(entry)));
+  }
+
+  /** @param {Entry} entry */
+  #rootOf({ kind, details }) {
+    const named = MENDING_KINDS.includes(kind) ? details?.entry : undefined;
+    return typeof named === "string" ? this.entries.get(named) : undefined;
   }
 
   /**
@@ -79,7 +129,7 @@ export class Standing {
    */
   mendings(rootId) {
     const found = [...this.entries.values()].filter(({ kind, details }) =>
-      (kind === "correct" || kind === "void") && (rootId ?? details.entry) === details.entry);
+      MENDING_KINDS.includes(kind) && (rootId ?? details?.entry) === details?.entry);
     return found.sort((a, b) => (isLater(a, b) ? -1 : 1));
   }
 

@@ -3,6 +3,7 @@
 import { compose } from "../words.js";
 import { makeLook } from "./look.js";
 import { makeNameOf } from "./names.js";
+import { isFaulty } from "./soundness.js";
 
 /** @typedef {import("../types.js").State} State */
 
@@ -27,7 +28,9 @@ export function makeState(held) {
   // What was stored before the shed named people has none.
   const people = heard?.people ?? [];
   const now = present.instant;
-  const look = makeLook(standing, kinds, { now, knownAtMs, waiting: waitingIds });
+  const look = makeLook(standing, kinds, {
+    now, knownAtMs, waiting: waitingIds, attention: held.attention,
+  });
   const nameOf = makeNameOf({ session: held.session, devices, people, look }, words);
   /** @type {State["say"]} */
   const say = (key, values = {}) => compose(words, key, values, nameOf, zone);
@@ -50,6 +53,8 @@ export function makeState(held) {
     knownAtMs,
     sync: held.sync,
     attention: held.attention,
+    faulty: standing.untold().filter(isFaulty),
+    isBroken: standing.broken.size > 0,
     devices,
     missing: heard?.missing ?? [],
     persisted: held.persisted,
@@ -73,9 +78,10 @@ const withRole = (session, role) => ({ ...session, role: role ?? session.role })
 /**
  * Beds that the walk names first, in its order; then the others by id, which is by age.
  * @param {import("../types.js").Bed[]} beds
- * @param {string[]} [order]
+ * @param {unknown} written
  */
-function inWalkOrder(beds, order = []) {
+function inWalkOrder(beds, written) {
+  const order = Array.isArray(written) ? written : [];
   const place = new Map(order.map((id, index) => [id, index]));
   const of = (/** @type {{id: string}} */ bed) => place.get(bed.id) ?? order.length;
   return beds.sort((a, b) => of(a) - of(b) || (a.id < b.id ? -1 : 1));

@@ -57,7 +57,7 @@ function skipToSheet(event) {
 
 /** @param {State} state */
 function status(state) {
-  const attention = state.attention.length;
+  const attention = state.attention.length + state.faulty.length;
   return html`<div class="masthead-status">
     <a href="#/phone">${state.say("screen.frame.waiting", { count: state.waiting })}</a>
     <a href="#/phone"

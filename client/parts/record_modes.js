@@ -1,6 +1,7 @@
 // @ts-check
 // What a form starts from and where its content goes: a new entry, one that settles a finding, a
 // correction, a mended entry, or changed fields of a bed or planting.
+import { writtenOrHeld } from "../garden/not_saved.js";
 import { dayText } from "../log/moment.js";
 import { subjectsOf, toEntry, toSubject } from "./paths.js";
 
@@ -103,25 +104,27 @@ function presentFields(state, kind, subjects) {
  */
 export async function submitFor(state, actions, kind, query, start, filled) {
   if (query.correct) {
-    await actions.correct(query.correct, filled.details, {
+    const change = {
       subjects: filled.subjects,
       ...(filled.happened_at ? { happened_at: filled.happened_at } : {}),
-    });
+    };
+    await writtenOrHeld(actions.correct(query.correct, filled.details, change));
     actions.go(toEntry(query.correct));
     return;
   }
   const draft = { kind: kind.name, ...filled };
   if (query.mends) {
-    await actions.mend(query.mends, draft);
+    await writtenOrHeld(actions.mend(query.mends, draft));
     actions.go("#/attention");
     return;
   }
   if (kind.structural) {
     const details = changedFields(start.details, filled.details);
-    if (Object.keys(details).length)
-      await actions.record({ kind: kind.name, subjects: filled.subjects, details });
+    const changed = { kind: kind.name, subjects: filled.subjects, details };
+    if (Object.keys(details).length) await writtenOrHeld(actions.record(changed));
   } else {
-    await actions.record(query.answers ? { ...draft, answers: query.answers } : draft);
+    const whole = query.answers ? { ...draft, answers: query.answers } : draft;
+    await writtenOrHeld(actions.record(whole));
   }
   actions.go(
     query.answers ? "#/" : kind.name === "setting" ? "#/garden" : toSubject({ ...filled.subjects }),

@@ -27,8 +27,10 @@ export function whenOf(state, finding) {
   const values = finding.message.values;
   switch (finding.state) {
     case "overdue":
-      return typeof values.late_days === "number"
-        ? state.say("screen.when.late_days", { late_days: values.late_days })
+      if (typeof values.late_days === "number")
+        return state.say("screen.when.late_days", { late_days: values.late_days });
+      return typeof values.late_hours === "number"
+        ? state.say("screen.when.late_hours", { late_hours: values.late_hours })
         : state.say("screen.when.late");
     case "due":
       return closes === null

@@ -4,6 +4,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { toFinding, toRecord } from "./paths.js";
 import { press, pressLink } from "./press.js";
 import { messageOf, titleOf, verbOf, whenOf, whereOf, whoOf } from "./telling.js";
+import { unknownBand, unknownWait } from "./withheld.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Actions} Actions */
@@ -15,6 +16,7 @@ import { messageOf, titleOf, verbOf, whenOf, whereOf, whoOf } from "./telling.js
  */
 export function work(state, actions, finding, how = {}) {
   // In its own bed's list, what concerns the whole bed needs no name.
+  const notKnown = unknownWait(state, finding);
   const who = how.where ? whereOf(state, finding.subject) : whoOf(state, finding.subject);
   return html`<li class="work marked marked-${finding.state}">
     <div>
@@ -32,6 +34,7 @@ export function work(state, actions, finding, how = {}) {
       }
     </div>
     ${settleButton(state, actions, finding)}
+    ${notKnown ? unknownBand(state, state.say("screen.work.not_known"), notKnown) : nothing}
     ${
       finding.state === "blocked"
         ? html`<p class="band"><span class="band-words">${whenOf(state, finding)}</span></p>`
@@ -57,8 +60,9 @@ export function settleButton(state, actions, finding) {
     title: titleOf(state, finding),
     who: whereOf(state, finding.subject),
   });
-  const look =
-    finding.state === "blocked" ? "press-field work-press" : "press-ink press-field work-press";
+  // In ink only what nothing is known to hold back.
+  const isPlain = finding.state === "blocked" || unknownWait(state, finding) !== undefined;
+  const look = `${isPlain ? "" : "press-ink "}press-field work-press`;
   if (finding.state === "blocked" || !isComplete(actions, finding))
     return pressLink(
       `${verb} …`,

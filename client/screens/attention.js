@@ -12,6 +12,7 @@ import { instantOf } from "../parts/wall_clock.js";
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Actions} Actions */
 /** @typedef {import("../types.js").Attention} Attention */
+/** @typedef {import("../types.js").Entry} Entry */
 
 /** @param {State} state @param {Actions} actions */
 export const view = (state, actions) =>
@@ -20,8 +21,13 @@ export const view = (state, actions) =>
     line: state.say("screen.attention.line"),
   })}
   ${
-    state.attention.length
+    state.attention.length + state.faulty.length
       ? html`<ul class="stack-wide">
+          ${repeat(
+            state.faulty,
+            (entry) => entry.id,
+            (entry) => faulty(state, actions, entry),
+          )}
           ${repeat(
             state.attention,
             (item) => item.id,
@@ -31,6 +37,27 @@ export const view = (state, actions) =>
       : html`<p>${state.say("screen.attention.none")}</p>`
   }`;
 
+/**
+ * Whatever it holds, it is shown as it lies in the store.
+ * @param {State} state @param {Actions} actions @param {Entry} entry
+ */
+const faulty = (state, actions, entry) =>
+  html`<li class="stack marked marked-overdue">
+    <h2>${doneOf(state, String(entry.kind))}</h2>
+    <p class="state-words">${state.say("screen.attention.faulty")}</p>
+    ${asWritten(state, entry)}
+    <div class="presses">
+      ${press(state.say("action.export_entry"), () => actions.exportEntry(entry.id), "press-field")}
+    </div>
+  </li>`;
+
+/** @param {State} state @param {Entry} entry */
+const asWritten = (state, entry) =>
+  html`<details class="help">
+    <summary>${state.say("screen.attention.show")}</summary>
+    <p class="small">${JSON.stringify(entry)}</p>
+  </details>`;
+
 /** @param {State} state @param {Actions} actions @param {Attention} item */
 function one(state, actions, item) {
   const { entry } = item;
@@ -38,16 +65,13 @@ function one(state, actions, item) {
     item.result === "set_aside" || item.result === "refused" || item.result === "failed";
   return html`<li class="stack marked ${isOut ? "marked-overdue" : "marked-flagged"}">
     <h2>${doneOf(state, entry.kind)}</h2>
-    <p class="soft">${whereOf(state, entry.subjects)}, ${when(state, entry.happened_at)}</p>
+    <p class="soft">${where(state, entry)}, ${when(state, entry.happened_at)}</p>
     <p class="state-words">
       ${state.say(item.mended_by ? "screen.attention.mended" : `screen.attention.${item.result}`)}
     </p>
     ${reasons(state, entry.kind, item.problems)}${reasons(state, entry.kind, item.remarks)}
     ${item.hint ? html`<p>${item.hint}</p>` : nothing}
-    <details class="help">
-      <summary>${state.say("screen.attention.show")}</summary>
-      ${facts(state, entry.kind, entry.details)}
-    </details>
+    ${shown(state, entry)}
     <div class="presses">
       ${
         isOut && !item.mended_by && state.look.kind(entry.kind)
@@ -66,6 +90,31 @@ function one(state, actions, item) {
       }
     </div>
   </li>`;
+}
+
+/**
+ * What the shed could not read may be no place or no details at all.
+ * @param {State} state
+ * @param {Entry} entry
+ */
+function where(state, entry) {
+  try {
+    return whereOf(state, entry.subjects);
+  } catch {
+    return JSON.stringify(entry.subjects);
+  }
+}
+
+/** @param {State} state @param {Entry} entry */
+function shown(state, entry) {
+  try {
+    return html`<details class="help">
+      <summary>${state.say("screen.attention.show")}</summary>
+      ${facts(state, entry.kind, entry.details)}
+    </details>`;
+  } catch {
+    return asWritten(state, entry);
+  }
 }
 
 /**

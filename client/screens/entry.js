@@ -1,5 +1,7 @@
 // @ts-check
 // One entry: what it says, who wrote it, what became of it, and how to put it right.
+import { writtenOrHeld } from "../garden/not_saved.js";
+import { isLeadsToChange } from "../garden/permission.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { facts } from "../parts/facts.js";
 import { mendingLines } from "../parts/mending_lines.js";
@@ -24,6 +26,7 @@ export function view(state, actions) {
   const event = told?.lifted ? undefined : told;
   const mendings = state.look.mendings(entry.id);
   const isPlace = kind?.structural ?? false;
+  const mayChange = !isLeadsToChange(state.session, entry.kind);
   const details = event?.details ?? entry.details;
   return html`${title(doneOf(state, entry.kind), {
       from: { words: state.say("screen.log.name"), href: "#/log" },
@@ -46,8 +49,9 @@ export function view(state, actions) {
       ${written(state, entry, event?.instant)}
       ${mendings.length ? mendingLines(state, mendings, { linked: false }) : nothing}
     </section>
+    ${mayChange ? nothing : html`<p>${state.say("notice.ask_lead")}</p>`}
     ${
-      !event && !isPlace && kind
+      !event && !isPlace && kind && mayChange
         ? html`<div class="presses">
             ${press(
               state.say("action.put_back"),
@@ -58,7 +62,7 @@ export function view(state, actions) {
         : nothing
     }
     ${
-      isPlace || !event
+      isPlace || !event || !mayChange
         ? nothing
         : html`<div class="presses presses-two">
             ${pressLink(
@@ -69,7 +73,7 @@ export function view(state, actions) {
             ${press(
               state.say("action.take_back"),
               async () => {
-                await actions.undo(entry.id);
+                await writtenOrHeld(actions.undo(entry.id));
                 actions.go("#/log");
               },
               "press-field",

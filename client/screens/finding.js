@@ -1,5 +1,6 @@
 // @ts-check
 // A finding opened to its reasoning: what, the arithmetic, the entries, the source, and a way out.
+import { writtenOrHeld } from "../garden/not_saved.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { local } from "../parts/local.js";
 import { toEntry, toSubject } from "../parts/paths.js";
@@ -148,7 +149,7 @@ const declining = (state, actions, finding) =>
                 return change((now) => {
                   now.isEmpty = true;
                 });
-              await actions.decline(finding, reason);
+              await writtenOrHeld(actions.decline(finding, reason));
               actions.go(toSubject(finding.subject));
             },
             "press-field",

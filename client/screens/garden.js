@@ -1,5 +1,6 @@
 // @ts-check
 // The garden's own settings, its beds, and the devices that may write in it.
+import { writtenOrHeld } from "../garden/not_saved.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { bedFacts } from "../parts/bed_facts.js";
 import { devices } from "../parts/devices.js";
@@ -26,7 +27,11 @@ const ASKED = [
 export function view(state, actions) {
   const isLead = state.session?.role === "lead";
   return html`${title(state.say("screen.garden.title"), { line: state.session?.garden.name })}
-    ${settings(state, actions)}
+    ${
+      isLead
+        ? settings(state, actions)
+        : html`<p class="soft">${state.say("screen.garden.lead_sets")}</p>`
+    }
     <section class="stack" aria-labelledby="garden-beds">
       <h2 id="garden-beds">${state.say("screen.garden.beds")}</h2>
       ${
@@ -46,7 +51,9 @@ export function view(state, actions) {
       }
       <div class="presses">
         ${pressLink(state.say("action.new_bed"), "#/new/bed", "press-field")}
-        ${pressLink(state.say("action.order_walk"), "#/walk", "press-field")}
+        ${
+          isLead ? pressLink(state.say("action.order_walk"), "#/walk", "press-field") : nothing
+        }
       </div>
     </section>
     <section class="stack" aria-labelledby="garden-devices">
@@ -87,7 +94,7 @@ function settings(state, actions) {
       submit: async ({ details }) => {
         const changed = changedFields(before, details);
         if (Object.keys(changed).length)
-          await actions.record({ kind: "setting", details: changed });
+          await writtenOrHeld(actions.record({ kind: "setting", details: changed }));
       },
     })}
   </section>`;

@@ -26,9 +26,16 @@ export const view = (state, actions) =>
       ? html`<p class="form-odd">${state.say("screen.join.waiting", { count: state.waiting })}</p>`
       : nothing
   }
+  ${
+    state.session
+      ? html`<p class="form-odd">
+          ${state.say("screen.join.already", { garden_id: state.session.garden.id })}
+        </p>`
+      : nothing
+  }
   ${local(
     `join ${state.route.id}`,
-    () => ({ code: state.route.id, device: "", wrong: "" }),
+    () => ({ code: state.route.id, device: state.session?.device.name ?? "", wrong: "" }),
     (held, change) => {
       const set = (/** @type {"code" | "device"} */ name) => (/** @type {Event} */ event) =>
         change((now) => {

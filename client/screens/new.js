@@ -1,6 +1,7 @@
 // @ts-check
 // Making a bed, or a planting laid out by its spacing.
 import { html } from "../vendor/lit-html/lit-html.js";
+import { writtenOrHeld } from "../garden/not_saved.js";
 import { entryForm } from "../parts/form.js";
 import { layoutChooser } from "../parts/layout_chooser.js";
 import { toBed, toPlanting } from "../parts/paths.js";
@@ -48,10 +49,12 @@ export function view(state, actions) {
         }),
     isMaking: true,
     submit: async ({ details, subjects }) => {
-      const made = await (isBed
+      const making = isBed
         ? actions.makeBed(details)
-        : actions.makePlanting(details, subjects.bed));
-      actions.go(isBed ? toBed(made.id) : toPlanting(made.id));
+        : actions.makePlanting(details, subjects.bed);
+      const made = await writtenOrHeld(making);
+      if (!made) actions.go("#/");
+      else actions.go(isBed ? toBed(made.id) : toPlanting(made.id));
     },
   })}`;
 }

@@ -105,7 +105,9 @@ async function takeFile(actions, event) {
 /** @param {State} state @param {Actions} actions */
 function warnings(state, actions) {
   const { clockOff, sync } = state;
+  const attention = state.attention.length + state.faulty.length;
   const told = [
+    state.isBroken ? html`<p class="form-odd">${state.say("screen.phone.broken")}</p>` : nothing,
     state.unsaved
       ? html`<p class="form-odd">${state.say("screen.phone.unsaved", { count: state.unsaved })}</p>`
       : nothing,
@@ -124,9 +126,9 @@ function warnings(state, actions) {
           }
         </p>`
       : nothing,
-    state.attention.length
+    attention
       ? pressLink(
-          state.say("screen.frame.attention", { count: state.attention.length }),
+          state.say("screen.frame.attention", { count: attention }),
           "#/attention",
           "press-ink press-field press-wide",
         )

@@ -51,7 +51,7 @@ export function view(state, actions) {
         : { words: state.say("screen.round.name"), href: "#/" },
       line: stands(state, planting),
     })}
-    ${isOut ? withheld(state, subject) : nothing}
+    ${isOut || planting.bed ? withheld(state, subject) : nothing}
     ${found(state, actions, planting, "due", ["overdue", "due", "blocked"])}
     <section class="stack" aria-labelledby="planting-plants">
       <h2 id="planting-plants">${state.say("screen.planting.plants")}</h2>

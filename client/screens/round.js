@@ -7,6 +7,7 @@ import { press, pressLink } from "../parts/press.js";
 import { stopsOf } from "../parts/stops.js";
 import { gist, verbOf } from "../parts/telling.js";
 import { title } from "../parts/title.js";
+import { handsWithheld, isUnknownWait, staleBand, unknownBand } from "../parts/withheld.js";
 import { work } from "../parts/work.js";
 import { greeting } from "./greeting.js";
 
@@ -21,6 +22,7 @@ export function view(state, actions) {
   const first = stops.filter((stop) => !stop.lastBecause);
   const last = stops.filter((stop) => stop.lastBecause);
   return html`${title(state.say("screen.round.title"), { line: tally(state) })}
+    ${staleBand(state)}
     <ol class="stops">
       ${repeat(
         first,
@@ -53,7 +55,11 @@ export function view(state, actions) {
         ${pressLink(state.say("action.write_other"), "#/record", "press-field")}
         ${pressLink(state.say("action.new_bed"), "#/new/bed", "press-field")}
         ${pressLink(state.say("action.new_planting"), "#/new/planting", "press-field")}
-        ${pressLink(state.say("action.order_walk"), "#/walk", "press-field")}
+        ${
+          state.session?.role === "lead"
+            ? pressLink(state.say("action.order_walk"), "#/walk", "press-field")
+            : nothing
+        }
       </div>
     </section>`;
 }
@@ -63,13 +69,15 @@ function tally(state) {
   const count = (/** @type {string} */ name) =>
     state.findings.filter((finding) => finding.state === name).length;
   const [late, due, withheld] = [count("overdue"), count("due"), count("blocked")];
+  const unknown = state.findings.filter((finding) => isUnknownWait(state, finding)).length;
   return html`<span class="round-tally"
     >${state.say("screen.value.day", { at_day: state.today })}.
     ${
       late + due + withheld
         ? state.say("screen.round.tally", { late, due, withheld })
         : state.say("screen.round.nothing")
-    }</span
+    }
+    ${unknown ? state.say("screen.round.unknown", { count: unknown }) : nothing}</span
   >`;
 }
 
@@ -119,8 +127,21 @@ function oneStop(state, actions, stop, number) {
           </p>`
         : nothing
     }
+    ${bed ? notKnown(state, bed.id) : nothing}
     ${bed ? quickly(state, actions, bed.id) : nothing}
   </li>`;
+}
+
+/**
+ * What a treatment left open about going in here; that nothing is known at all stands at the top.
+ * @param {State} state @param {string} bed
+ */
+function notKnown(state, bed) {
+  const known = handsWithheld(state, { bed });
+  const isOpen = known?.state === "unknown" && known.keys.length > 0;
+  return isOpen
+    ? unknownBand(state, state.say("screen.withheld.hand_work_unknown"), known)
+    : nothing;
 }
 
 /** What stands here; plants in no bed are all told. @param {State} state @param {Stop} stop */

@@ -13,6 +13,7 @@ import { messageOf, titleOf, whereOf } from "../parts/telling.js";
 import { title } from "../parts/title.js";
 import { waterChart } from "../parts/water_chart.js";
 import { shortTime } from "../parts/wall_clock.js";
+import { staleBand } from "../parts/withheld.js";
 import { work } from "../parts/work.js";
 
 /** @typedef {import("../types.js").State} State */
@@ -28,6 +29,7 @@ export function view(state, actions) {
       ${title(state.say("screen.shed.title"), { line: known(state) })}
       ${pressLink(state.say("screen.garden.name"), "#/garden", "press-quiet")}
     </div>
+    ${staleBand(state)}
     <div class="spread">
       <div class="leaf">${leftPage(state, actions)}</div>
       <div class="leaf">
@@ -89,7 +91,8 @@ const part = (name, words, content) =>
 
 /** "As known at 07:40; 1 phone not heard for a day." @param {State} state */
 function known(state) {
-  const silent = state.devices.filter(
+  const others = state.devices.filter((device) => device.id !== state.session?.device.id);
+  const silent = others.filter(
     (device) => state.now * 1000 - (device.heard_at_ms ?? 0) > DAY_MS,
   ).length;
   const words =

@@ -1,5 +1,6 @@
 // @ts-check
 // The order in which the beds are walked: by dragging a bed, or with the two buttons beside it.
+import { writtenOrHeld } from "../garden/not_saved.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { dragging } from "../parts/dragging.js";
@@ -61,19 +62,22 @@ export const view = (state, actions) =>
         </ol>
         <p class="unseen" aria-live="polite">${held.moved}</p>
         ${
-          held.order.length
+          held.order.length && state.session?.role === "lead"
             ? press(
                 state.say("action.save_order"),
                 async () => {
-                  await actions.record({
-                    kind: "setting",
-                    details: { walk_order: [...held.order] },
-                  });
+                  const details = { walk_order: [...held.order] };
+                  await writtenOrHeld(actions.record({ kind: "setting", details }));
                   actions.go("#/");
                 },
                 "press-ink press-field press-wide",
               )
             : nothing
+        }
+        ${
+          state.session?.role === "lead"
+            ? nothing
+            : html`<p class="soft">${state.say("screen.garden.lead_sets")}</p>`
         }`;
     },
   )}`;

@@ -15,8 +15,8 @@ export async function readAttention(store) {
   const rows = (await tx.objectStore("attention").getAll()).filter((row) => !row.dismissed);
   /** @type {Attention[]} */
   const found = [];
-  for (const row of rows) {
-    const entry = await tx.objectStore("entries").get(row.id);
+  for (const { own, ...row } of rows) {
+    const entry = own ?? (await tx.objectStore("entries").get(row.id));
     if (entry) found.push({ ...row, entry });
   }
   return found.sort((a, b) => a.at_ms - b.at_ms || (a.id < b.id ? -1 : 1));

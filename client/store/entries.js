@@ -84,28 +84,11 @@ export async function readLog(store, garden) {
   return entries.filter((entry) => entry.garden === garden && !left.has(entry.id));
 }
 
-/** @param {import("./schema.js").AttentionRow} row */
-export function leavesFold(row) {
-  return row.result === "set_aside" || row.result === "refused" || row.mended_by !== undefined;
-}
-
 /**
- * Forgets what was pulled; entries that the shed has not got, or did not take, stay.
- * @param {Store} store
+ * Where the shed's log has another entry of the same id, that one is folded.
+ * @param {import("./schema.js").AttentionRow} row
  */
-export async function forgetPulled(store) {
-  const names = /** @type {const} */ (["entries", "outbox", "attention", "meta"]);
-  const tx = store.transaction(names, "readwrite", STRICT);
-  const entries = tx.objectStore("entries");
-  const kept = new Set([
-    ...(await tx.objectStore("outbox").getAllKeys()),
-    ...(await tx.objectStore("attention").getAllKeys()),
-  ]);
-  for (const id of await entries.getAllKeys()) {
-    if (!kept.has(id)) entries.delete(id);
-  }
-  const meta = tx.objectStore("meta");
-  meta.delete("cursor");
-  meta.delete("heard");
-  await tx.done;
+export function leavesFold(row) {
+  if (row.own !== undefined) return false;
+  return row.result === "set_aside" || row.result === "refused" || row.mended_by !== undefined;
 }

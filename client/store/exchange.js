@@ -2,17 +2,21 @@
 // Stores what one exchange with the shed brought, all or nothing: answers, pulled page and cursor.
 import { STRICT } from "./open.js";
 import { getNotebook } from "./meta.js";
+import { isSameContent } from "./content.js";
 import { leavesFold } from "./entries.js";
 
 /** @typedef {import("../types.js").Entry} Entry */
+/** @typedef {import("../types.js").Session} Session */
 /** @typedef {import("./schema.js").AttentionRow} AttentionRow */
 /** @typedef {import("./schema.js").Heard} Heard */
 /** @typedef {import("./schema.js").Cursor} Cursor */
+/** @typedef {import("./schema.js").MetaValues} MetaValues */
 /** @typedef {import("./schema.js").Store} Store */
 /** @typedef {import("../sync/protocol.js").Answer} Answer */
 
 /**
  * @typedef {object} Brought
+ * @property {{garden: string, cursor: number, epoch: string | null}} asked from where it was asked
  * @property {Answer[]} answers
  * @property {Entry[]} entries
  * @property {Cursor} cursor
@@ -27,42 +31,103 @@ import { leavesFold } from "./entries.js";
  */
 
 /**
+ * @typedef {import("../vendor/idb/index.js").IDBPTransaction<import("./schema.js").Schema,
+ *   readonly ("entries" | "outbox" | "attention" | "meta")[], "readwrite">} Writing
+ */
+
+/**
  * @param {Store} store
  * @param {Brought} brought
  * @param {(clock: string, seen: string) => string} advance moves the phone's clock past one it saw
- * @returns {Promise<Committed>}
+ * @returns {Promise<Committed | null>} null, and nothing stored, when the phone is no longer where
+ *   it asked from: it has left the garden, or another tab has read on
  */
 export async function commitExchange(store, brought, advance) {
   const names = /** @type {const} */ (["entries", "outbox", "attention", "meta"]);
   const tx = store.transaction(names, "readwrite", STRICT);
-  const entries = tx.objectStore("entries");
-  const outbox = tx.objectStore("outbox");
-  const attention = tx.objectStore("attention");
   const meta = tx.objectStore("meta");
-  const shrank = [];
+  if (!(await isStillThere(meta, brought.asked))) {
+    await tx.done;
+    return null;
+  }
   /** @type {Map<string, Entry>} */
   const changed = new Map();
+  let foldShrank = false;
   for (const answer of brought.answers) {
     if (answer.result === "forked") continue;
-    const before = await attention.get(answer.id);
-    const row = rowAfter(answer, before, brought.now_ms);
-    if (row) attention.put(row);
-    else if (before) attention.delete(answer.id);
-    shrank.push((before ? leavesFold(before) : false) !== (row ? leavesFold(row) : false));
-    outbox.delete(answer.id);
-    const entry = await entries.get(answer.id);
+    if (await takeAnswer(tx, answer, brought.now_ms)) foldShrank = true;
+    const entry = await tx.objectStore("entries").get(answer.id);
     if (entry) changed.set(entry.id, placed(entry, answer));
   }
-  for (const entry of brought.entries) {
-    changed.set(entry.id, kept(entry, await entries.get(entry.id)));
+  for (const pulled of brought.entries) {
+    const own = await tx.objectStore("entries").get(pulled.id);
+    if (own && (await meetOwn(tx, pulled, own, brought.now_ms))) foldShrank = true;
+    changed.set(pulled.id, kept(pulled, own));
   }
-  for (const entry of changed.values()) entries.put(entry);
+  for (const entry of changed.values()) tx.objectStore("entries").put(entry);
   const notebook = await getNotebook(meta);
   meta.put({ ...notebook, clock: advance(notebook.clock, highest(changed)) }, "notebook");
   meta.put(brought.cursor, "cursor");
   meta.put(brought.heard, "heard");
   await tx.done;
-  return { changed: [...changed.values()], foldShrank: shrank.includes(true) };
+  return { changed: [...changed.values()], foldShrank };
+}
+
+/**
+ * Without this, an answer that comes after the phone left would put the cursor back, and the log
+ * before it would never be read again.
+ * @param {{get(key: "session" | "cursor"): Promise<MetaValues[keyof MetaValues] | undefined>}} meta
+ * @param {Brought["asked"]} asked
+ */
+async function isStillThere(meta, { garden, cursor, epoch }) {
+  const session = /** @type {Session | undefined} */ (await meta.get("session"));
+  const position = /** @type {Cursor | undefined} */ (await meta.get("cursor"));
+  const here = position?.garden === garden ? position : undefined;
+  return session?.garden.id === garden && (here?.cursor ?? 0) === cursor
+    && (here?.epoch ?? null) === epoch;
+}
+
+/**
+ * @param {Writing} tx
+ * @param {Answer} answer
+ * @param {number} now_ms
+ * @returns {Promise<boolean>} whether the entry left the fold, or came back
+ */
+async function takeAnswer(tx, answer, now_ms) {
+  const attention = tx.objectStore("attention");
+  const before = await attention.get(answer.id);
+  const row = rowAfter(answer, before, now_ms);
+  if (row) attention.put(row);
+  else if (before) attention.delete(answer.id);
+  tx.objectStore("outbox").delete(answer.id);
+  return (before ? leavesFold(before) : false) !== (row ? leavesFold(row) : false);
+}
+
+/**
+ * The shed's log has an id that this phone wrote too. With the same content the entry has arrived,
+ * whatever became of the answer: the log decides, also over one that was held, refused or mended.
+ * With another content this phone's own text stays with its refusal, and the log's is folded.
+ * @param {Writing} tx
+ * @param {Entry} pulled
+ * @param {Entry} own
+ * @param {number} now_ms
+ * @returns {Promise<boolean>} whether the fold is another one for it
+ */
+async function meetOwn(tx, pulled, own, now_ms) {
+  const attention = tx.objectStore("attention");
+  const row = await attention.get(pulled.id);
+  if (isSameContent(pulled, row?.own ?? own)) {
+    tx.objectStore("outbox").delete(pulled.id);
+    const isTaken = row?.result === "accepted" || row?.result === "known";
+    if (row && !isTaken) attention.delete(pulled.id);
+    return row !== undefined && leavesFold(row);
+  }
+  if (row?.own !== undefined) return false;
+  const isUnsent = (await tx.objectStore("outbox").get(pulled.id)) !== undefined;
+  if (!isUnsent && row?.result !== "refused") return false;
+  tx.objectStore("outbox").delete(pulled.id);
+  attention.put({ ...row, id: pulled.id, result: "refused", at_ms: row?.at_ms ?? now_ms, own });
+  return true;
 }
 
 /**
@@ -79,7 +144,7 @@ function rowAfter(answer, before, at_ms) {
   if (result === "forked") return before;
   const isTaken = result === "accepted" || result === "known";
   if (isTaken && !Object.keys(remarks ?? {}).length) return undefined;
-  return { id, result, problems, remarks, hint, at_ms };
+  return { id, result, problems, remarks, hint, at_ms, ...(before?.own && { own: before.own }) };
 }
 
 /**

@@ -1,5 +1,6 @@
 // @ts-check
 // What the shed has not answered for, in the order in which it is sent.
+import { MENDING_KINDS } from "../log/telling.js";
 import { STRICT } from "./open.js";
 import { getNotebook } from "./meta.js";
 
@@ -8,7 +9,8 @@ import { getNotebook } from "./meta.js";
 /** @typedef {import("./schema.js").Waiting} Waiting */
 
 /**
- * The next entries to send, all of one notebook, by number.
+ * The next entries to send, all of one notebook, by number. What mends an entry that is held waits
+ * for it: the shed refuses a helper's change of what it has not got.
  * @param {Store} store
  * @param {string} garden
  * @param {{count: number, bytes: number}} limit
@@ -17,20 +19,30 @@ import { getNotebook } from "./meta.js";
 export async function nextBatch(store, garden, limit) {
   const tx = store.transaction(["outbox", "entries"], "readonly");
   const waiting = (await tx.objectStore("outbox").getAll())
-    .filter((row) => row.garden === garden && !row.held)
+    .filter((row) => row.garden === garden)
     .sort(byPlace);
-  const first = waiting.at(0);
+  const held = new Set(waiting.filter((row) => row.held).map((row) => row.id));
+  /** @type {Entry[]} */
   const batch = [];
   let bytes = 0;
-  for (const row of waiting.slice(0, limit.count)) {
-    const entry = await tx.objectStore("entries").get(row.id);
-    if (!entry || row.notebook !== first?.notebook) continue;
+  for (const row of waiting) {
+    if (batch.length && (batch.length === limit.count || row.notebook !== batch[0].notebook)) break;
+    const entry = row.held ? undefined : await tx.objectStore("entries").get(row.id);
+    if (!entry || isAboutOneOf(entry, held)) continue;
     bytes += JSON.stringify(entry).length;
     if (batch.length && bytes > limit.bytes) break;
     batch.push(entry);
   }
   return batch;
 }
+
+/**
+ * Does it correct or take back one of these? What is malformed is sent, for the shed to say so.
+ * @param {Entry} entry
+ * @param {Set<string>} ids
+ */
+const isAboutOneOf = ({ kind, details }, ids) =>
+  MENDING_KINDS.includes(kind) && ids.has(String(details?.entry));
 
 /**
  * @param {Waiting} a
@@ -85,22 +97,66 @@ export async function releaseHeld(store) {
 }
 
 /**
- * Puts a notebook's entries above a number back into the outbox: the shed has lost them.
+ * Puts those of a notebook's entries back into the outbox that the shed has lost.
  * @param {Store} store
  * @param {string} notebook
  * @param {(number: number) => boolean} isLost
  */
 export async function requeueEntries(store, notebook, isLost) {
   const tx = store.transaction(["entries", "outbox", "attention"], "readwrite", STRICT);
-  for (const entry of await tx.objectStore("entries").index("notebook").getAll(notebook)) {
-    const { id, garden, number } = entry;
-    if (!isLost(number) || (await tx.objectStore("outbox").get(id))) continue;
-    const row = await tx.objectStore("attention").get(id);
-    if (row?.mended_by === undefined && row?.result !== "refused") {
-      tx.objectStore("outbox").put({ id, garden, notebook, number });
-    }
+  for (const { id, garden, number } of await lostEntries(tx, notebook, isLost)) {
+    tx.objectStore("outbox").put({ id, garden, notebook, number });
   }
   await tx.done;
+}
+
+/**
+ * Has the shed lost an entry of this garden that it had answered for?
+ * @param {Store} store
+ * @param {string} garden
+ * @param {string} notebook
+ * @param {(number: number) => boolean} isLost
+ */
+export async function hasLost(store, garden, notebook, isLost) {
+  const tx = store.transaction(["entries", "outbox", "attention"], "readonly");
+  const lost = await lostEntries(tx, notebook, isLost);
+  return lost.some((entry) => entry.garden === garden);
+}
+
+/**
+ * Entries that wait already, were refused, or have another in their place are none of them.
+ * @param {import("../vendor/idb/index.js").IDBPTransaction<import("./schema.js").Schema,
+ *   readonly ("entries" | "outbox" | "attention")[], "readonly" | "readwrite">} tx
+ * @param {string} notebook
+ * @param {(number: number) => boolean} isLost
+ */
+async function lostEntries(tx, notebook, isLost) {
+  const lost = [];
+  for (const entry of await tx.objectStore("entries").index("notebook").getAll(notebook)) {
+    if (!isLost(entry.number) || (await tx.objectStore("outbox").get(entry.id))) continue;
+    const row = await tx.objectStore("attention").get(entry.id);
+    if (row?.mended_by === undefined && row?.result !== "refused") lost.push(entry);
+  }
+  return lost;
+}
+
+/**
+ * Those of a notebook's numbers under which nothing will come any more: a later entry, under a
+ * number of its own, stands for what they numbered.
+ * @param {Store} store
+ * @param {string} notebook
+ * @param {readonly number[]} missing
+ */
+export async function findGivenUp(store, notebook, missing) {
+  const tx = store.transaction(["entries", "outbox", "attention"], "readonly");
+  const numbers = [];
+  for (const entry of await tx.objectStore("entries").index("notebook").getAll(notebook)) {
+    if (!missing.includes(entry.number)) continue;
+    const row = await tx.objectStore("attention").get(entry.id);
+    const isWaiting = (await tx.objectStore("outbox").get(entry.id)) !== undefined;
+    if (row?.mended_by !== undefined && !isWaiting) numbers.push(entry.number);
+  }
+  return numbers.sort((a, b) => a - b);
 }
 
 /**

@@ -46,6 +46,8 @@ export interface MetaValues {
 export interface AttentionRow extends Omit<Attention, "entry"> {
   /** put away by the person; the row stays, since it keeps the entry out of the fold */
   dismissed?: boolean;
+  /** what this phone wrote under an id that another entry of the shed's log has */
+  own?: Entry;
 }
 
 export interface Schema extends DBSchema {

@@ -15,6 +15,7 @@ import { BAD_CODE, SERVER_FAILED, SyncError, TIMED_OUT, UNREACHABLE } from "./er
  * @property {string | null} epoch
  * @property {number} waiting
  * @property {number} page
+ * @property {number[]} [given_up] numbers of the notebook under which nothing will come any more
  */
 
 /**
@@ -30,9 +31,17 @@ import { BAD_CODE, SERVER_FAILED, SyncError, TIMED_OUT, UNREACHABLE } from "./er
  */
 
 /**
+ * @typedef {object} NotebookState
+ * @property {string} id
+ * @property {number} unbroken
+ * @property {number[]} missing
+ * @property {number} [highest] the highest number that has arrived; an older shed does not say
+ */
+
+/**
  * @typedef {object} SyncResponse
  * @property {Answer[]} answers
- * @property {{id: string, unbroken: number, missing: number[]}} notebook
+ * @property {NotebookState} notebook
  * @property {Entry[]} entries
  * @property {number} cursor
  * @property {number} head

@@ -3,7 +3,8 @@
 import { commitExchange } from "../store/exchange.js";
 import { readMeta } from "../store/meta.js";
 import {
-  holdEntry, nextBatch, readWaiting, renumberUnsent, requeueEntries,
+  findGivenUp, hasLost, holdEntry, nextBatch, readWaiting, renumberUnsent,
+  requeueEntries,
 } from "../store/outbox.js";
 import { NO_PROGRESS, SERVER_FAILED, SyncError } from "./errors.js";
 
@@ -12,6 +13,7 @@ import { NO_PROGRESS, SERVER_FAILED, SyncError } from "./errors.js";
 /** @typedef {import("../store/schema.js").Cursor} Cursor */
 /** @typedef {import("./protocol.js").SyncRequest} SyncRequest */
 /** @typedef {import("./protocol.js").SyncResponse} SyncResponse */
+/** @typedef {{notebook: string, numbers: number[]}} GivenUp */
 
 const MOST_ENTRIES = 200;
 const MOST_BYTES = 700_000;
@@ -35,10 +37,12 @@ const CLOCK_TOLERANCE_MS = 5 * 60_000;
  */
 export async function runRound(ports) {
   let most = MOST_ENTRIES;
-  let hasLookedForMissing = false;
+  let hasLookedForLost = false;
+  /** @type {GivenUp | null} */
+  let givenUp = null;
   for (;;) {
     const batch = await nextBatch(ports.store, ports.garden, { count: most, bytes: MOST_BYTES });
-    const request = await requestFor(ports, batch);
+    const request = await requestFor(ports, batch, givenUp);
     let response;
     try {
       response = await patientExchange(ports, request);
@@ -47,13 +51,13 @@ export async function runRound(ports) {
       continue;
     }
     most = Math.min(MOST_ENTRIES, most * 2);
-    if (request.epoch !== null && response.epoch !== request.epoch) {
+    if (isAnotherLog(request, response)) {
       await startOver(ports, response);
     } else if (await takeIn(ports, request, response)) {
-      // Once a round, so that a shed which never counts them right cannot keep it going.
-      if (hasLookedForMissing || !response.notebook.missing.length) return;
-      hasLookedForMissing = true;
-      await sendAgainMissing(ports, response);
+      // Once a round, so that a shed which never counts right cannot keep it going.
+      if (hasLookedForLost || !(await isLooking(ports, response))) return;
+      hasLookedForLost = true;
+      givenUp = await findLost(ports, response);
     }
   }
 }
@@ -61,23 +65,35 @@ export async function runRound(ports) {
 /**
  * @param {RoundPorts} ports
  * @param {Entry[]} batch
+ * @param {GivenUp | null} [givenUp]
  * @returns {Promise<SyncRequest>}
  */
-async function requestFor({ store, garden }, batch) {
-  const [notebook, position, waiting] = await Promise.all([
+async function requestFor({ store, garden }, batch, givenUp) {
+  const [current, position, waiting] = await Promise.all([
     readMeta(store, "notebook"), readMeta(store, "cursor"), readWaiting(store),
   ]);
   const known = position?.garden === garden ? position : undefined;
+  const notebook = batch[0]?.notebook ?? current?.id ?? "";
   return {
-    notebook: batch[0]?.notebook ?? notebook?.id ?? "",
+    notebook,
     entries: batch,
     cursor: known?.cursor ?? 0,
     epoch: known?.epoch ?? null,
     // What will still wait once this request is through.
     waiting: waiting.filter((row) => row.garden === garden).length - batch.length,
     page: PAGE,
+    ...(givenUp?.notebook === notebook && { given_up: givenUp.numbers }),
   };
 }
+
+/**
+ * Was the shed put back to an earlier state? It says so by another epoch; one whose files were
+ * copied back does not, but its log ends before the place that this phone has read up to.
+ * @param {SyncRequest} request
+ * @param {SyncResponse} response
+ */
+const isAnotherLog = ({ epoch, cursor }, response) =>
+  (epoch !== null && response.epoch !== epoch) || response.head < cursor;
 
 /**
  * One failure of the shed may be chance; the second in a row is told.
@@ -106,9 +122,7 @@ async function narrowed(ports, batch, error) {
   const request = await requestFor(ports, []);
   const response = await ports.exchange({ ...request, notebook: batch[0].notebook });
   await holdEntry(ports.store, batch[0].id, error.code, ports.nowMs());
-  if (request.epoch === null || response.epoch === request.epoch) {
-    await takeIn(ports, request, response);
-  }
+  if (!isAnotherLog(request, response)) await takeIn(ports, request, response);
   return MOST_ENTRIES;
 }
 
@@ -134,8 +148,12 @@ async function takeIn(ports, request, response) {
     assets: response.assets,
     role: response.you.role,
   };
-  const brought = { answers, entries, cursor: { garden, epoch, cursor }, heard, now_ms: now };
+  const asked = { garden, cursor: request.cursor, epoch: request.epoch };
+  const place = { garden, epoch, cursor };
+  const brought = { asked, answers, entries, cursor: place, heard, now_ms: now };
   const committed = await commitExchange(store, brought, ports.advance);
+  // Another tab reads on from where it got to; a phone that left has nothing to ask any more.
+  if (committed === null) return (await readMeta(store, "session"))?.garden.id !== garden;
   const forked = answers.some((answer) => answer.result === "forked");
   if (forked) await renumberUnsent(store, request.notebook, ports.newId());
   await ports.onCommitted(committed);
@@ -149,13 +167,41 @@ async function takeIn(ports, request, response) {
 }
 
 /**
- * Entries that the shed misses although this phone has them, and no longer sends them.
+ * Is there anything that the shed should have of this phone's notebook, and has not?
  * @param {RoundPorts} ports
  * @param {SyncResponse} response
  */
-async function sendAgainMissing({ store }, { notebook }) {
-  const missing = new Set(notebook.missing);
-  await requeueEntries(store, notebook.id, (number) => missing.has(number));
+async function isLooking({ store, garden }, { notebook }) {
+  const session = await readMeta(store, "session");
+  if (session?.garden.id !== garden) return false;
+  return notebook.missing.length > 0 || (await isShort(store, garden, notebook));
+}
+
+/**
+ * Has this phone been answered for entries above the last that the shed has? Then the shed was put
+ * back, and has grown past the phone's place since.
+ * @param {Store} store
+ * @param {string} garden
+ * @param {import("./protocol.js").NotebookState} notebook
+ */
+async function isShort(store, garden, { id, highest }) {
+  const current = await readMeta(store, "notebook");
+  if (highest === undefined || current?.id !== id || current.number <= highest) return false;
+  return hasLost(store, garden, id, (number) => number > highest);
+}
+
+/**
+ * Sends again what the shed misses although this phone has it, and tells what it will never get.
+ * @param {RoundPorts} ports
+ * @param {SyncResponse} response
+ * @returns {Promise<GivenUp>}
+ */
+async function findLost(ports, response) {
+  const { store, garden } = ports;
+  const { id, missing } = response.notebook;
+  if (await isShort(store, garden, response.notebook)) await startOver(ports, response);
+  else await requeueEntries(store, id, (number) => missing.includes(number));
+  return { notebook: id, numbers: await findGivenUp(store, id, missing) };
 }
 
 /**
