@@ -1,0 +1,51 @@
+"""Every screen of the app in the demo garden, by its address."""
+
+from __future__ import annotations
+
+from playwright.sync_api import Page
+
+from tests.browser.demo import DemoShed
+from tests.browser.screens import go
+
+
+def addresses(page: Page, shed: DemoShed) -> dict[str, str]:
+    """One address for each screen, and for each look that a screen can have."""
+    bed, peppers = shed.bed("Long bed"), shed.planting("long mild red")
+    both = f"bed={bed}&planting={peppers}"
+    return {
+        "round": "#/",
+        "bed": f"#/bed/{bed}",
+        "empty bed": f"#/bed/{shed.bed('Herb box')}",
+        "planting": f"#/planting/{peppers}",
+        "plan": f"#/planting/{shed.last_planned()}",
+        "kinds": f"#/record?{both}",
+        "water": f"#/record/water?bed={bed}",
+        "treat": f"#/record/treat?{both}&plants=1,2,3",
+        "stage": f"#/record/stage?{both}",
+        "change planting": f"#/record/planting?{both}",
+        "correction": f"#/record/treat?correct={shed.last('treat')}",
+        "entry": f"#/entry/{shed.last('treat')}",
+        "correction entry": f"#/entry/{shed.last('correct')}",
+        "log": "#/log",
+        "attention": "#/attention",
+        "phone": "#/phone",
+        "shed": "#/shed",
+        "new bed": "#/new/bed",
+        "new planting": f"#/new/planting?bed={shed.bed('Back bed')}",
+        "walk": "#/walk",
+        "garden": "#/garden",
+        "join": "#/join",
+        "lost": "#/nowhere",
+        "lost finding": "#/finding/none",
+        **{address: address for address in a_finding_of_each_part(page)},
+    }
+
+
+def a_finding_of_each_part(page: Page) -> list[str]:
+    """The addresses of the first finding in each part of the dashboard."""
+    go(page, "#/shed")
+    addresses: list[str] = page.locator(".leaf-part").evaluate_all(
+        """(parts) => parts.flatMap((part) =>
+          part.querySelector("a[href^='#/finding/']")?.getAttribute('href') ?? [])"""
+    )
+    return addresses

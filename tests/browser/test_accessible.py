@@ -1,0 +1,185 @@
+"""Every screen can be seen, read and worked by everybody: by axe, at all sizes, by keyboard."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe, AxeResults
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect
+
+from tests.browser.demo import DemoShed
+from tests.browser.measures import CUT_OFF, TOO_LOW
+from tests.browser.phone import OPEN_GARDEN, record, sync
+from tests.browser.places import addresses
+from tests.browser.screens import DESK, PHONE, enter, expect_told, go, title
+
+TABS_AT_MOST = 60
+USUAL_PX = 16
+
+# A name as a person hears it: its own label, that of the form, or its words.
+FOCUSED = """() => {
+  const one = document.activeElement;
+  const words = (some) => some.textContent.trim().replace(/\\s+/g, ' ');
+  return one.getAttribute('aria-label') ?? words(one.labels?.[0] ?? one);
+}"""
+IS_FOCUS_SEEN = """() => {
+  const one = document.activeElement;
+  const held = one.closest('label, .stepper-value') ?? one;
+  const touch = one.querySelector('.plan-touch');
+  return touch ? getComputedStyle(touch).stroke !== 'none'
+    : [one, held].some((some) => getComputedStyle(some).outlineStyle !== 'none');
+}"""
+
+
+@dataclass
+class Window:
+    """A browser with the demo garden, what it complained of, and the addresses of all screens."""
+
+    page: Page
+    complaints: list[str] = field(default_factory=list)
+    places: dict[str, str] = field(default_factory=dict)
+
+    def listen(self, message: ConsoleMessage) -> None:
+        if message.type in ("error", "warning"):
+            self.complaints.append(message.text)
+
+
+@pytest.fixture(scope="module", params=[PHONE, DESK], ids=["phone", "desk"])
+def window(
+    browser: Browser, demo_shed: DemoShed, request: pytest.FixtureRequest
+) -> Iterator[Window]:
+    page = enter(browser, demo_shed.lead_link(), service_workers="block", **request.param)
+    have_an_entry_set_aside(page, demo_shed)
+    page.reload()
+    expect(page.get_by_role("banner")).to_contain_text("needs attention")
+    window = Window(page)
+    page.on("console", window.listen)
+    page.on("pageerror", lambda error: window.complaints.append(str(error)))
+    window.places = addresses(page, demo_shed)
+    yield window
+    page.context.close()
+
+
+def have_an_entry_set_aside(page: Page, shed: DemoShed) -> None:
+    """Write what no form lets through, so that the screen of such entries has something to show."""
+    tab = page.context.new_page()
+    tab.route("**/main.js", lambda route: route.abort())
+    tab.goto(f"{shed.origin}/")
+    tab.evaluate(OPEN_GARDEN)
+    record(tab, "water", {"volume_l": -5}, {"bed": shed.bed("Long bed")})
+    sync(tab)
+    tab.close()
+
+
+def test_axe_finds_nothing_on_any_screen(window: Window) -> None:
+    assert not axe_everywhere(window, {"resultTypes": ["violations"]})
+
+
+def test_axe_finds_enough_contrast_in_the_dark(window: Window) -> None:
+    window.page.emulate_media(color_scheme="dark")
+    found = axe_everywhere(window, {"resultTypes": ["violations"], "runOnly": ["color-contrast"]})
+    window.page.emulate_media(color_scheme="light")
+    assert not found
+
+
+@pytest.mark.parametrize("width", [None, 320, 195], ids=["own_size", "narrow", "twice_the_text"])
+def test_no_screen_scrolls_sideways_or_cuts_text(window: Window, width: int | None) -> None:
+    own = window.page.viewport_size
+    assert own is not None
+    # Half the width of a phone is what text of twice the size leaves of it.
+    window.page.set_viewport_size({"width": width or own["width"], "height": own["height"]})
+    found = everywhere(window, CUT_OFF)
+    window.page.set_viewport_size(own)
+    assert not found, "\n".join(found)
+
+
+def test_letters_of_twice_the_size_leave_nothing_cut(window: Window) -> None:
+    session = window.page.context.new_cdp_session(window.page)
+    session.send("Page.setFontSizes", {"fontSizes": {"standard": 2 * USUAL_PX}})
+    found = everywhere(window, CUT_OFF)
+    size = window.page.evaluate("parseFloat(getComputedStyle(document.documentElement).fontSize)")
+    session.send("Page.setFontSizes", {"fontSizes": {"standard": USUAL_PX}})
+    session.detach()
+    assert size > 2 * USUAL_PX
+    assert not found, "\n".join(found)
+
+
+def test_targets_are_large_enough_for_wet_hands(window: Window) -> None:
+    found = everywhere(window, TOO_LOW)
+    assert not found, "\n".join(found)
+
+
+def test_no_screen_breaks_the_policy_or_complains(window: Window) -> None:
+    window.complaints.clear()
+    everywhere(window, "() => []")
+    assert not window.complaints
+
+
+def test_keyboard_reaches_and_works_the_round(window: Window, demo_shed: DemoShed) -> None:
+    page = window.page
+    go(page, "#/log")
+    page.keyboard.press("Tab")
+    assert page.evaluate(FOCUSED) == "Skip to the page"
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "sheet"
+
+    tab_to(page, "Round")
+    page.keyboard.press("Enter")
+    expect(title(page)).to_have_text("Round")
+    tab_to(page, "Feed: Side-dress with nitrogen, Gate bed: early short green (pepper)")
+    page.keyboard.press("Enter")
+    expect_told(page, "Fed: early short green (pepper)")
+    page.keyboard.press("Control+z")
+    expect_told(page, "Took back")
+
+
+def test_keyboard_chooses_plants_and_fills_a_form(window: Window, demo_shed: DemoShed) -> None:
+    page = window.page
+    go(page, f"#/planting/{demo_shed.planting('long sauce')}")
+    tab_to(page, "Plant 2, row 1, long sauce (tomato)")
+    page.keyboard.press("Space")
+    expect(page.get_by_role("checkbox", name="Plant 2, row 1")).to_be_checked()
+    tab_to(page, "Scout")
+    page.keyboard.press("Enter")
+    expect(title(page)).to_have_text("Scout")
+    tab_to(page, "Pest or disease needed")
+    page.keyboard.type("whitefly")
+    tab_to(page, "None")
+    page.keyboard.press("ArrowRight")
+    tab_to(page, "Write it down")
+    page.keyboard.press("Enter")
+    expect_told(page, "Scouted: long sauce (tomato), plant 2, whitefly, Few")
+
+
+def tab_to(page: Page, name: str) -> None:
+    """Go on with the Tab key to what has this name; the focus must be seen on the way."""
+    for _ in range(TABS_AT_MOST):
+        page.keyboard.press("Tab")
+        if page.evaluate(FOCUSED) == name:
+            assert page.evaluate(IS_FOCUS_SEEN)
+            return
+    raise AssertionError(f"no way to {name!r} by keyboard; at {page.evaluate(FOCUSED)!r}")
+
+
+def axe_everywhere(window: Window, options: dict[str, Any]) -> list[str]:
+    """What axe reports on every screen. The app is one page, so that axe is brought in but once."""
+    window.page.evaluate(Axe().axe_script)
+    found = []
+    for name, address in window.places.items():
+        go(window.page, address)
+        results = AxeResults(window.page.evaluate("(options) => axe.run(options)", options))
+        if results.violations_count:
+            found.append(f"{name}: {results.generate_report()}")
+    return found
+
+
+def everywhere(window: Window, ask: str) -> list[str]:
+    """What a question finds on every screen."""
+    found = []
+    for name, address in window.places.items():
+        go(window.page, address)
+        found += [f"{name}: {one}" for one in window.page.evaluate(ask)]
+    return found

@@ -1,0 +1,136 @@
+"""The everyday entry takes at most three taps from a cold start, and can be taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+
+from tests.browser.demo import DemoShed
+from tests.browser.screens import (
+    PHONE,
+    Thumb,
+    enter,
+    expect_told,
+    expect_waiting,
+    log_at,
+    part,
+    title,
+)
+
+MOST_TAPS = 3
+UNDO_S = 10
+GATE_PEPPERS = "early short green (pepper)"
+
+
+@pytest.fixture(scope="module")
+def pocket(browser: Browser, demo_shed: DemoShed) -> Iterator[BrowserContext]:
+    """The storage of a phone that knows the demo garden; no page is open in it."""
+    page = enter(browser, demo_shed.lead_link(), **PHONE)
+    context = page.context
+    page.close()
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def thumb(pocket: BrowserContext, demo_shed: DemoShed) -> Iterator[Thumb]:
+    """On the first screen of an app that has just been started."""
+    page = pocket.new_page()
+    page.clock.install()
+    page.goto(f"{demo_shed.origin}/")
+    expect(title(page)).to_have_text("Round")
+    expect_waiting(page, 0)
+    yield Thumb(page)
+    page.close()
+
+
+def test_water_this_bed_takes_three_taps_at_most(thumb: Thumb, demo_shed: DemoShed) -> None:
+    thumb.tap(stop(thumb.page, "Gate bed").get_by_role("button", name="Water 65 L"))
+    expect_told(thumb.page, "Watered: Gate bed, 65 L, Drip")
+    assert thumb.taps <= MOST_TAPS
+    entry = newest(thumb.page, demo_shed)
+    assert (entry["kind"], entry["details"]["volume_l"]) == ("water", 65)
+    assert entry["subjects"] == {"bed": demo_shed.bed("Gate bed")}
+
+
+def test_fed_this_planting_takes_three_taps_at_most(thumb: Thumb, demo_shed: DemoShed) -> None:
+    thumb.tap(stop(thumb.page, "Back bed").get_by_role("link", name="brown-edged leaf (lettuce)"))
+    thumb.tap(part(thumb.page, "Write down").get_by_role("link", name="Feed", exact=True))
+    thumb.button("Write it down")
+    expect_told(thumb.page, "Fed: brown-edged leaf (lettuce)")
+    assert thumb.taps <= MOST_TAPS
+    entry = newest(thumb.page, demo_shed)
+    lettuce = demo_shed.planting("brown-edged leaf")
+    assert (entry["kind"], entry["subjects"]["planting"]) == ("feed", lettuce)
+
+
+def test_picked_from_this_plant_takes_three_taps_at_most(thumb: Thumb, demo_shed: DemoShed) -> None:
+    thumb.tap(stop(thumb.page, "Wall bed").get_by_role("link", name="long sauce (tomato)"))
+    thumb.tap(thumb.page.get_by_role("checkbox", name="Plant 3, row 1"))
+    thumb.button("Pick 4")
+    expect_told(thumb.page, "Picked: long sauce (tomato), plant 3")
+    assert thumb.taps <= MOST_TAPS
+    entry = newest(thumb.page, demo_shed)
+    assert (entry["kind"], entry["details"]["count"]) == ("pick", 4)
+    assert entry["subjects"]["planting"] == demo_shed.planting("long sauce")
+    assert entry["subjects"]["plants"] == [3]
+
+
+def test_due_item_on_the_round_takes_one_tap_for_all_its_plants(
+    thumb: Thumb, demo_shed: DemoShed
+) -> None:
+    peppers = demo_shed.planting("blocky yellow")
+    due = work(thumb.page, "South box", "Side-dress with nitrogen")
+    expect(due).to_contain_text("plants 10–18")
+    thumb.tap(due.get_by_role("button"))
+    expect_told(thumb.page, "Fed: blocky yellow (pepper), plants 10–18")
+    assert thumb.taps == 1
+    expect(due).to_have_count(0)
+    entry = newest(thumb.page, demo_shed)
+    assert entry["kind"] == "feed"
+    assert entry["subjects"]["planting"] == peppers
+    assert entry["subjects"]["plants"] == list(range(10, 19))
+    assert entry["answers"] == f"side_dress/planting:{peppers}/1"
+
+
+def test_undo_within_ten_seconds_brings_back_what_was_due(
+    thumb: Thumb, demo_shed: DemoShed
+) -> None:
+    due = work(thumb.page, "Gate bed", "Side-dress with nitrogen")
+    before_ms = thumb.page.evaluate("Date.now()")
+    thumb.tap(due.get_by_role("button"))
+    expect_told(thumb.page, f"Fed: {GATE_PEPPERS}")
+    expect(due).to_have_count(0)
+    thumb.page.clock.pause_at(before_ms / 1000 + UNDO_S)
+    thumb.button("Undo")
+    expect_told(thumb.page, "Took back")
+    thumb.page.clock.resume()
+    expect(due).to_have_count(1)
+    assert thumb.taps == 2
+    feed, void = log_after_sync(thumb.page, demo_shed)[-2:]
+    assert (feed["kind"], void["kind"]) == ("feed", "void")
+    assert void["details"]["entry"] == feed["id"]
+
+
+def stop(page: Page, bed: str) -> Locator:
+    """A bed's stop on the round."""
+    heading = page.get_by_role("heading", name=bed, exact=True)
+    return page.get_by_role("main").locator("ol > li").filter(has=heading)
+
+
+def work(page: Page, bed: str, what: str) -> Locator:
+    """A piece of work at a stop."""
+    return stop(page, bed).locator("li").filter(has_text=what)
+
+
+def newest(page: Page, shed: DemoShed) -> dict[str, Any]:
+    """The entry that the shed got last, once nothing waits."""
+    return log_after_sync(page, shed)[-1]
+
+
+def log_after_sync(page: Page, shed: DemoShed) -> list[dict[str, Any]]:
+    expect_waiting(page, 0)
+    return log_at(page, shed.origin)
