@@ -72,6 +72,8 @@ def _take(browser: Any, printed: re.Match[str], shot: Shot) -> bytes:
     page.goto(f"{printed['origin']}/#/join/{code}")
     page.wait_for_url(re.compile(r"#/(?!join)"))
     page.goto(f"{printed['origin']}/{shot.route}")
+    # There is work to do as soon as the first pull has come in.
+    page.wait_for_selector(".work")
     page.wait_for_load_state("networkidle")
     picture: bytes = page.screenshot()
     context.close()
