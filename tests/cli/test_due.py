@@ -97,3 +97,16 @@ def test_due_today_in_another_form_is_refused(run: Run, garden: str) -> None:
     refused = run("due", "--today", "1.6.2026")
     assert refused.exit_code == 2
     assert "A date is written like 2026-06-01." in refused.output
+
+
+def test_due_says_as_of_when_and_which_device_was_not_heard(run: Run, garden: str) -> None:
+    code = re.search(r"#/join/([\w-]+)", run("pair", "--name", "Quiet").stdout)
+    assert code is not None
+    joining = {"code": code[1], "device_name": "Quiet phone"}
+    client = open_shed(None).test_client()
+    session = client.post("/api/session", json=joining, headers={"X-Shedbook": "1"}).get_json()
+    assert "As known on " in run("due").stdout
+    assert "Quiet phone: not heard yet" in run("due").stdout
+    path = f"/api/gardens/{session['garden']['id']}/findings"
+    named = [device["name"] for device in client.get(path).get_json()["devices"]]
+    assert "Quiet phone" in named

@@ -16,6 +16,7 @@ from shedbook.api.schemas import FindingsQuerySchema, FindingsSchema
 from shedbook.log.moment import day_text, parse_day
 from shedbook.records.gardens import is_zone
 from shedbook.records.models import db
+from shedbook.records.notebooks import present_devices
 from shedbook.records.standing import Moment, standing_of_garden
 from shedbook.words import finding_text, load_words
 
@@ -55,6 +56,7 @@ def index(call: Call) -> dict[str, Any]:
             for finding in standing.findings
             if _is_asked_for(finding, call.query)
         ],
+        "devices": present_devices(db.session(), garden_id),
     }
 
 

@@ -308,6 +308,11 @@ class FindingsSchema(Schema):
     today = fields.String(required=True)
     digest = fields.String(required=True, metadata={"description": "Of the rulebook."})
     findings = fields.List(fields.Nested(FindingSchema), required=True)
+    devices = fields.List(
+        fields.Nested(SyncDeviceSchema),
+        required=True,
+        metadata={"description": "What a silent device holds is in no finding yet."},
+    )
 
 
 class ErrorBodySchema(Schema):

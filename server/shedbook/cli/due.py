@@ -11,6 +11,7 @@ from shedbook.api.context import shed
 from shedbook.api.findings import DAY_SECONDS, today_in
 from shedbook.api.names import names_of_garden
 from shedbook.cli import told
+from shedbook.cli.known import print_known
 from shedbook.cli.named import choose_bed, read_ledger
 from shedbook.cli.opening import ChosenGarden, choose_garden, data_option, garden_option, open_shed
 from shedbook.log.moment import parse_day
@@ -62,6 +63,7 @@ def due(
         else:
             day = format_value(words, "day", moment.today, names, garden.zone)
             told.print_findings(findings, names, words, f"{garden.name}, {day}", states)
+            print_known(garden, words, now_ms())
 
 
 def _moment(garden: ChosenGarden, today: str | None) -> Moment:

@@ -145,6 +145,11 @@ def device_states(session: Session, garden_id: str) -> list[DeviceState]:
     ]
 
 
+def present_devices(session: Session, garden_id: str) -> list[DeviceState]:
+    """The devices that may still send something."""
+    return [one for one in device_states(session, garden_id) if one.revoked_at_ms is None]
+
+
 def _numbers_above(session: Session, notebook: Notebook) -> Iterator[int]:
     """The arrived numbers above the unbroken ones, fetched as far as the caller reads."""
     last = notebook.unbroken

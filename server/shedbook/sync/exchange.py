@@ -11,7 +11,7 @@ from shedbook.records.engine import writing
 from shedbook.records.entries import entries_after
 from shedbook.records.gardens import get_garden, lock_garden
 from shedbook.records.models import Device, Garden, Person, db
-from shedbook.records.notebooks import DeviceState, NotebookState, device_states, notebook_state
+from shedbook.records.notebooks import DeviceState, NotebookState, notebook_state, present_devices
 from shedbook.records.people import Paired, people_of
 from shedbook.sync.accept import Answer, accept_batch
 from shedbook.sync.envelope import read_entry
@@ -63,9 +63,7 @@ def exchange(paired: Paired, request: Request, now_ms: int) -> Exchange:
         # On PostgreSQL a page may hold entries that came after the head was read.
         head=max(garden.head, reached),
         epoch=garden.epoch,
-        devices=[
-            device for device in device_states(session, garden.id) if device.revoked_at_ms is None
-        ],
+        devices=present_devices(session, garden.id),
         people=people_of(garden.id),
     )
 
