@@ -8,7 +8,9 @@ import { SyncError } from "./errors.js";
 const AFTER_TAP_MS = 400;
 const WHEN_WELL_MS = 60_000;
 const FIRST_RETRY_MS = 5_000;
-const LAST_RETRY_MS = 5 * 60_000;
+// A row of taps offline counts as so many failed tries, so the longest wait must be short: who comes
+// back to the shed with the page open does not want to ask by hand.
+const LAST_RETRY_MS = 60_000;
 const LOCK = "shedbook-sync";
 
 /** @type {Record<string, import("../types.js").SyncPhase>} */
