@@ -4,9 +4,9 @@ from pathlib import Path
 
 import click
 
-from shedbook.cli.machine_zone import find_machine_zone, is_zone
+from shedbook.cli.machine_zone import find_machine_zone
 from shedbook.cli.opening import data_option, open_shed
-from shedbook.records.gardens import all_gardens, create_garden
+from shedbook.records.gardens import all_gardens, create_garden, is_zone
 
 UNKNOWN_ZONE = "UTC"
 

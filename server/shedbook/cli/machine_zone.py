@@ -3,7 +3,8 @@
 import os
 from collections.abc import Iterator
 from pathlib import Path
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from shedbook.records.gardens import is_zone
 
 _LINK = Path("/etc/localtime")
 _NAME = Path("/etc/timezone")
@@ -15,15 +16,6 @@ def find_machine_zone() -> str | None:
         if is_zone(name):
             return name
     return None
-
-
-def is_zone(name: str) -> bool:
-    """Whether a zone of this name is known."""
-    try:
-        ZoneInfo(name)
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        return False
-    return True
 
 
 def _told_names() -> Iterator[str]:

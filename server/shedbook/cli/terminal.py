@@ -13,8 +13,14 @@ from shedbook.keeping.take_in import Draft
 from shedbook.log.clock import FIRST_CLOCK, tick
 from shedbook.log.identity import RANDOM_BYTES, new_id
 from shedbook.log.kinds import KINDS
-from shedbook.records.models import Device, Entry, Notebook, Person, db
-from shedbook.records.people import PHONE_CODE_LIFETIME_S, Paired, invite, spend_invitation
+from shedbook.records.models import Device, Entry, Garden, Notebook, Person, db
+from shedbook.records.people import (
+    PHONE_CODE_LIFETIME_S,
+    Paired,
+    invite,
+    paired_as,
+    spend_invitation,
+)
 from shedbook.sync.accept import Answer
 from shedbook.sync.exchange import Request, exchange
 
@@ -25,8 +31,9 @@ ROLE = "lead"
 def terminal_of(garden: ChosenGarden, lead: str) -> Paired:
     """The terminal as a paired device of the garden's lead; paired at its first use."""
     row = db.session.execute(
-        select(Device, Person)
+        select(Device, Person, Garden)
         .join(Person, Person.id == Device.person_id)
+        .join(Garden, Garden.id == Device.garden_id)
         .where(
             Device.garden_id == garden.id,
             Device.name == DEVICE_NAME,
@@ -40,17 +47,7 @@ def terminal_of(garden: ChosenGarden, lead: str) -> Paired:
         code = invite(garden.id, ROLE, lead, PHONE_CODE_LIFETIME_S).code
         # Whoever runs this program can read the whole store, so its secret guards nothing.
         return spend_invitation(code, DEVICE_NAME)[0]
-    device, person = row
-    return Paired(
-        garden_id=garden.id,
-        garden_name=garden.name,
-        zone=garden.zone,
-        device_id=device.id,
-        device_name=device.name,
-        person_id=person.id,
-        person_name=person.name,
-        role=person.role,
-    )
+    return paired_as(*row)
 
 
 def draft_entry(

@@ -125,7 +125,11 @@ def find_paired(secret: str) -> Paired | None:
     ).one_or_none()
     if row is None:
         return None
-    device, person, garden = row
+    return paired_as(*row)
+
+
+def paired_as(device: Device, person: Person, garden: Garden) -> Paired:
+    """What the rest of the shed needs to know of a device and whose it is."""
     return Paired(
         garden_id=garden.id,
         garden_name=garden.name,
