@@ -6,6 +6,7 @@
 
 import { isId } from "./identity.js";
 import { monthDays, parseDay, parseMoment } from "./moment.js";
+import { isReadable } from "./readable.js";
 
 /** @import { Details, FieldDescription, KindDescription, Message, Subjects } from "../types.js" */
 /** @typedef {Record<string, Message[]>} Messages */
@@ -34,17 +35,6 @@ const isMap = (value) => typeof value === "object" && value !== null && !Array.i
 
 /** @param {unknown} value @returns {value is number} */
 const isNumber = (value) => typeof value === "number";
-
-/** @param {unknown} value @param {(text: string) => unknown} read throws on another form */
-function isReadable(value, read) {
-  if (typeof value !== "string") return false;
-  try {
-    read(value);
-  } catch {
-    return false;
-  }
-  return true;
-}
 
 /**
  * Problems and remarks of one kind's subjects and details, by the path of the field; `making` when

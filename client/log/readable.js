@@ -71,7 +71,7 @@ function isPlant(value) {
 const isMap = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 
 /** @param {unknown} value @param {(text: string) => unknown} read throws on another form */
-function isReadable(value, read) {
+export function isReadable(value, read) {
   if (typeof value !== "string") return false;
   try {
     read(value);
