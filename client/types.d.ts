@@ -119,6 +119,8 @@ export interface Rule {
   shape: string;
   source: string;
   caution?: string;
+  /** whose sentences tell of it, when they are not those of the shape */
+  says?: string;
   urgency?: number;
   [param: string]: unknown;
 }
@@ -153,7 +155,8 @@ export interface View {
 export interface FieldDescription {
   name: string;
   type: "number" | "integer" | "text" | "long_text" | "choice" | "date" | "moment" | "boolean"
-    | "month_day" | "id" | "id_list" | "text_list" | "kind" | "map" | "number_map" | "object_map";
+    | "month_day" | "id" | "id_list" | "text_list" | "number_list" | "name_list" | "kind" | "map"
+    | "number_map" | "object_map";
   unit?: string;
   min?: number;
   max?: number;

@@ -14,6 +14,7 @@ import { isReadable } from "./readable.js";
 
 const MOST_PLANTS = 10000;
 const LONGEST_LIST = 1000;
+const LARGEST = 1_000_000;
 const DAY_SECONDS = 86400;
 const YEAR_2000 = 946684800;
 const LEAP_YEAR = 2000;
@@ -217,6 +218,19 @@ function isIdList(value) {
 }
 
 /** @param {unknown} value */
+function isNumberList(value) {
+  if (!Array.isArray(value) || value.length < 1 || value.length > LONGEST_LIST) return false;
+  return value.every((item) => isNumber(item) && item >= 0 && item <= LARGEST);
+}
+
+/** @param {unknown} value */
+function isNameList(value) {
+  if (!Array.isArray(value) || value.length < 1 || value.length > LONGEST_LIST) return false;
+  const isEach = value.every((item) => typeof item === "string" && NAME.test(item));
+  return isEach && new Set(value).size === value.length;
+}
+
+/** @param {unknown} value */
 function isObjectMap(value) {
   if (!isMap(value)) return false;
   return Object.entries(value).every(([name, item]) => NAME.test(name) && isMap(item));
@@ -239,6 +253,8 @@ const CHECKS = new Map(
     ["month_day", when(isMonthDay, "not_a_month_day")],
     ["id", when((value) => typeof value === "string" && isId(value), "not_an_id")],
     ["id_list", when(isIdList, "not_ids")],
+    ["number_list", when(isNumberList, "not_numbers")],
+    ["name_list", when(isNameList, "not_names")],
     ["kind", when((value) => typeof value === "string" && NAME.test(value), "not_a_kind")],
     ["map", when(isMap, "not_a_map")],
     ["number_map", when((v) => isMap(v) && Object.values(v).every(isNumber), "not_number_map")],

@@ -75,7 +75,7 @@ export class PlaceIndex {
         putUnder(this.bedlessTreats, planting, id, isIn);
       }
     }
-    if (WEATHER_KINDS.includes(kind) && bed === undefined) {
+    if (WEATHER_KINDS.includes(kind) && bed === undefined && planting === undefined) {
       touched.keys.add("garden");
       put(this.weather, id, isIn);
     }

@@ -32,7 +32,9 @@ const KNOWN_VERSION = 1;
 export const GARDEN_KINDS = ["garden", "setting"];
 export const PLACE_KINDS = ["garden", "setting", "bed", "planting", "plant"];
 export const MENDING_KINDS = ["correct", "void"];
-export const WEATHER_KINDS = ["rain", "leaf_wetness", "air_temperature", "soil_temperature"];
+export const WEATHER_KINDS = [
+  "rain", "leaf_wetness", "air_temperature", "soil_temperature", "day_weather", "forecast",
+];
 // Events that change what is known of a planting.
 export const SHAPING_KINDS = ["sow", "emerge", "transplant", "pick", "remove_plant"];
 

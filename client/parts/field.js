@@ -92,8 +92,11 @@ function control(state, filled) {
       );
     case "long_text":
       return longText(filled, describedBy);
+    case "name_list":
     case "text_list":
       return textList(filled, describedBy);
+    case "number_list":
+      return numberList(filled, describedBy);
     case "month_day":
       return monthDay(state, String(value ?? ""), change, id, describedBy);
     default:
@@ -147,6 +150,20 @@ function textList({ value, id, change }, describedBy) {
       .map((part) => part.trim())
       .filter(Boolean);
     change(parts.length ? parts : undefined);
+  };
+  return plain("text", text, split, id, describedBy, "change");
+}
+
+/**
+ * Figures as they are read off one after another, with spaces or line breaks between them.
+ * @param {Drawn} drawn @param {string | undefined} describedBy
+ */
+function numberList({ value, id, change }, describedBy) {
+  const text = Array.isArray(value) ? value.join("  ") : String(value ?? "");
+  const split = (/** @type {string} */ typed) => {
+    const parts = typed.split(/[\s;]+/).filter(Boolean);
+    const numbers = parts.map((part) => Number(part.replace(",", ".")));
+    change(parts.length ? (numbers.every(Number.isFinite) ? numbers : typed) : undefined);
   };
   return plain("text", text, split, id, describedBy, "change");
 }

@@ -49,7 +49,7 @@ export function finding(context, rule, ordinal, state, values, reasons, proof) {
     until: null,
     entries: proof.map((one) => one.id),
     settles: rule.settles ?? null,
-    message: { key: `${rule.shape}.${state}`, values },
+    message: { key: `${rule.says ?? rule.shape}.${state}`, values },
     reasons,
   };
 }

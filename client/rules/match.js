@@ -14,7 +14,7 @@
 /** @typedef {{kind: string, where?: Where[]}} Condition */
 /**
  * A row; what `params` holds depends on the shape, and the shed has checked it.
- * @typedef {{id: string, shape: string, subject: string, params: Record<string, any>,
+ * @typedef {{id: string, shape: string, says?: string, subject: string, params: Record<string, any>,
  *   settles?: {kind: string, details: Record<string, unknown>}, crops?: string[],
  *   families?: string[], bed_where?: Where[]}} Rule
  */

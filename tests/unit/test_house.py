@@ -20,6 +20,7 @@ LONGEST_FILE = {".py": 400, ".js": 300, ".css": 250}
 LONGEST_FUNCTION = 40
 
 LOG, RULES = "server/shedbook/log", "server/shedbook/rules"
+AGRONOMY = "server/shedbook/agronomy"
 # Read files, describe forms, or judge what arrives: on the server alone.
 LOG_WITHOUT_TWIN = {"__init__", "content", "describe", "plain"}
 RULES_WITHOUT_TWIN = {"__init__", "rulebook"}

@@ -10,19 +10,32 @@ from shedbook import places
 PACKAGE = places.ROOT / "server" / "shedbook"
 # What a package may import of the others; every package may import itself, places and words.
 ALLOWED = {
+    "agronomy": set(),
     "crops": set(),
     "log": set(),
-    "rules": {"log", "crops"},
+    "rules": {"log", "agronomy", "crops"},
+    "reports": {"rules", "log", "agronomy", "crops"},
     "records": {"rules", "log", "crops"},
     "sync": {"records", "rules", "log"},
     "keeping": {"sync", "records", "rules", "log"},
-    "api": {"sync", "records", "rules", "log"},
+    "api": {"reports", "crops", "agronomy", "sync", "records", "rules", "log"},
     "serving": {"api", "keeping", "sync", "records", "rules", "log"},
-    "cli": {"serving", "api", "keeping", "sync", "records", "rules", "log", "crops"},
+    "cli": {
+        "reports",
+        "agronomy",
+        "serving",
+        "api",
+        "keeping",
+        "sync",
+        "records",
+        "rules",
+        "log",
+        "crops",
+    },
 }
 ANYWHERE = {"places", "words", "version"}
 # The pure packages know nothing of the web, of SQL or of time of day; marshmallow defines kinds.
-PURE = {"crops": set(), "log": {"marshmallow"}, "rules": set()}
+PURE = {"agronomy": set(), "crops": set(), "log": {"marshmallow"}, "rules": set(), "reports": set()}
 OUTSIDE = {"flask", "sqlalchemy", "flask_sqlalchemy", "alembic", "waitress", "click", "apispec"}
 
 

@@ -56,6 +56,10 @@ def _read_value(form_type: str, text: str) -> Any:
         except ValueError:
             return text
         return read if isinstance(read, int | float) else text
+    if form_type == "number_list":
+        return [_read_value("number", part) for part in text.split(",")]
+    if form_type == "name_list":
+        return text.split(",")
     if form_type == "boolean":
         return _YES_NO.get(text.lower(), text)
     return text

@@ -67,6 +67,10 @@ def read_value(form: Any, name: str, text: str, how: Writing, words: Words) -> A
         return _choice(form.metadata["choices"], name, text, words)
     if form_type == "date":
         return read_date(text, how).isoformat()
+    if form_type == "number_list":
+        return [_number(part, how) for part in re.split(r"[\s;]+", text)]
+    if form_type == "name_list":
+        return re.split(r"[\s;,]+", text)
     return text
 
 

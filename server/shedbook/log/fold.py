@@ -7,16 +7,18 @@ from shedbook.log.telling import Json, Telling
 
 # fmt: off
 GARDEN_FIELDS = (
-    "name", "latitude_deg", "longitude_deg", "elevation_m", "zone", "last_frost", "walk_order",
-    "stale_after_hours", "thresholds", "crops",
+    "name", "latitude_deg", "longitude_deg", "elevation_m", "zone", "last_frost", "first_frost",
+    "region", "walk_order", "stale_after_hours", "thresholds", "crops",
 )
 BED_FIELDS = (
     "name", "type", "length_m", "width_m", "volume_l", "drainage", "sun_hours", "water_method",
-    "flow_l_per_min", "beside", "visit_last", "retired_on",
+    "flow_l_per_min", "wetted_percent", "soil_texture", "field_capacity_percent",
+    "wilting_point_percent", "drains", "across_m", "edge_m", "beside", "visit_last", "retired_on",
 )
 PLANTING_FIELDS = (
-    "crop", "variety", "seed_lot", "days_to_maturity", "ripening_colours", "resistances", "plants",
-    "rows", "in_row_m", "between_rows_m", "planned_on", "ended_on",
+    "crop", "variety", "seed_lot", "days_to_maturity", "ripening_colours", "resistances",
+    "plants", "rows", "in_row_m", "between_rows_m", "pattern", "degree_days_to_pick",
+    "planned_on", "ended_on",
 )
 # fmt: on
 PLANT_FIELDS = ("label", "note")

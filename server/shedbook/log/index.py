@@ -56,7 +56,8 @@ class PlaceIndex:
             if event["kind"] == "treat" and "bed" not in event:
                 touched.treated.add(event["planting"])
                 put_under(self.bedless_treats, event["planting"], event["id"], is_in)
-        if event["kind"] in WEATHER_KINDS and "bed" not in event:
+        is_placed = "bed" in event or "planting" in event
+        if event["kind"] in WEATHER_KINDS and not is_placed:
             touched.keys.add("garden")
             put(self.weather, event["id"], is_in)
 

@@ -18,7 +18,14 @@ KNOWN_VERSION = 1
 GARDEN_KINDS = ("garden", "setting")
 PLACE_KINDS = ("garden", "setting", "bed", "planting", "plant")
 MENDING_KINDS = ("correct", "void")
-WEATHER_KINDS = ("rain", "leaf_wetness", "air_temperature", "soil_temperature")
+WEATHER_KINDS = (
+    "rain",
+    "leaf_wetness",
+    "air_temperature",
+    "soil_temperature",
+    "day_weather",
+    "forecast",
+)
 # Events that change what is known of a planting.
 SHAPING_KINDS = ("sow", "emerge", "transplant", "pick", "remove_plant")
 

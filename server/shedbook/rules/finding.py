@@ -44,7 +44,7 @@ def finding(
         "until": None,
         "entries": [event["id"] for event in events],
         "settles": rule.get("settles"),
-        "message": {"key": f"{rule['shape']}.{state}", "values": dict(values)},
+        "message": {"key": f"{rule.get('says', rule['shape'])}.{state}", "values": dict(values)},
         "reasons": list(reasons),
     }
 

@@ -10,7 +10,8 @@ from shedbook.crops import load_crops
 from shedbook.log.describe import describe_kinds
 from shedbook.log.kinds import KINDS
 from shedbook.rules.rows import load_rows
-from shedbook.rules.rows.check import COMMON, COMMON_OPTIONAL, check_row
+from shedbook.rules.rows.check import check_row
+from shedbook.rules.rows.forms import COMMON, COMMON_OPTIONAL
 from shedbook.rules.rows.names import Known, check_names
 
 # What any row may say; the rest are the numbers of its shape.

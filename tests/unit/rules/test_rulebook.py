@@ -12,7 +12,8 @@ from shedbook.crops import load_crops
 from shedbook.log.kinds import KINDS
 from shedbook.rules.evaluate import SHAPES
 from shedbook.rules.rows import add_rows, load_rows
-from shedbook.rules.rows.check import REQUIRED, RowError
+from shedbook.rules.rows.check import RowError
+from shedbook.rules.rows.forms import REQUIRED
 from shedbook.rules.rulebook import build_rulebook, digest_of, load_rulebook
 from shedbook.words import load_words
 

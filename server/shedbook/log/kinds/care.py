@@ -1,6 +1,17 @@
 """Kinds of tending what stands: water, food, cover, support."""
 
-from shedbook.log.kinds.making import ANY_PLACE, ANYTHING, Kind, Work, choice, number, text
+from shedbook.log.kinds import fields as f
+from shedbook.log.kinds.making import (
+    A_BED,
+    ANY_PLACE,
+    ANYTHING,
+    Kind,
+    Work,
+    choice,
+    field,
+    number,
+    text,
+)
 from shedbook.log.kinds.places import WATER_METHODS
 
 
@@ -28,6 +39,19 @@ class Feed(Work):
     k_percent = number("%", 0, 100, step=0.1, above=65)
     placement = choice("side", "broadcast", "drench", "leaf", "mixed_in")
     origin = choice("mineral", "compost", "composted_manure", "raw_manure", "plant", "other")
+    # What a cup of it weighs is known for these.
+    material = choice(
+        "ammonium_nitrate",
+        "sodium_nitrate",
+        "ammonium_sulfate",
+        "urea",
+        "mixed",
+        "compost",
+        "cottonseed_meal",
+        "other",
+    )
+    area_m2 = number("m²", 0.01, 1_000_000, step=1, above=100_000)
+    depth_mm = number("mm", 0.1, 500, step=10, above=150)
 
 
 class Mulch(Work):
@@ -38,6 +62,7 @@ class Mulch(Work):
         "straw", "leaves", "grass", "compost", "wood_chips", "film", "other", primary=True
     )
     depth_mm = number("mm", 0, 500, step=10, primary=True, above=200)
+    film_colour = choice("clear", "black", "white", "other")
 
 
 class Prune(Work):
@@ -52,6 +77,7 @@ class Stake(Work):
 
     kind_name = "stake"
     support = choice("stake", "cage", "string", "net", "other", primary=True)
+    ties = choice("loose", "tight")
 
 
 class Weed(Work):
@@ -80,6 +106,25 @@ class Clean(Work):
     with_what = text(data_key="with", primary=True)
 
 
+class CatchCans(Work):
+    """What an even row of cans caught while the line or the sprinkler ran."""
+
+    kind_name = "catch_cans"
+    volumes_ml = field(f.NumberListField, required=True, primary=True)
+    duration_min = number("minutes", 0.1, 2880, step=5, primary=True, above=600)
+    can_area_cm2 = number("cm²", 1, 10_000, step=1)
+    method = choice(*WATER_METHODS)
+
+
+class Solarise(Work):
+    """Film laid over moist soil so that the sun heats it, or lifted again."""
+
+    kind_name = "solarise"
+    step = choice("laid", "lifted", required=True, primary=True)
+    film = choice("clear", "black", "other", primary=True)
+    planned_weeks = number("weeks", 1, 26, step=1, primary=True, above=12)
+
+
 KINDS = (
     Kind(Water, "work", ANY_PLACE),
     Kind(Feed, "work", ANY_PLACE, hand_work=True),
@@ -89,4 +134,6 @@ KINDS = (
     Kind(Weed, "work", ANY_PLACE, hand_work=True),
     Kind(Cover, "work", ANY_PLACE, hand_work=True),
     Kind(Clean, "work", ANYTHING),
+    Kind(CatchCans, "work", A_BED),
+    Kind(Solarise, "work", A_BED, hand_work=True),
 )

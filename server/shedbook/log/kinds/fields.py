@@ -17,6 +17,7 @@ from shedbook.log.moment import DAYS_BEFORE_MONTH, month_days, parse_day, parse_
 SHORT_TEXT = 120
 LONG_TEXT = 4000
 LONGEST_LIST = 1000
+LARGEST = 1_000_000
 
 _NAME = re.compile(r"[a-z0-9_]{1,40}", re.ASCII)
 _MONTH_DAY = re.compile(r"(\d\d)-(\d\d)", re.ASCII)
@@ -177,6 +178,30 @@ class IdListField(StrictField):
             raise _fail("not_ids")
         if len(set(value)) != len(value):
             raise _fail("not_ids")
+
+
+class NumberListField(StrictField):
+    """Numbers in the order they were read, none below 0."""
+
+    form_type = "number_list"
+
+    def check(self, value: Any) -> None:
+        is_list = isinstance(value, list) and 1 <= len(value) <= LONGEST_LIST
+        if not is_list or not all(_is_number(item) and 0 <= item <= LARGEST for item in value):
+            raise _fail("not_numbers")
+
+
+class NameListField(StrictField):
+    """Short names, each once."""
+
+    form_type = "name_list"
+
+    def check(self, value: Any) -> None:
+        is_list = isinstance(value, list) and 1 <= len(value) <= LONGEST_LIST
+        if not is_list or not all(is_kind_name(item) for item in value):
+            raise _fail("not_names")
+        if len(set(value)) != len(value):
+            raise _fail("not_names")
 
 
 class KindField(StrictField):

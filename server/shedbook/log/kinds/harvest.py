@@ -21,6 +21,8 @@ class Pick(Work):
 
     kind_name = "pick"
     at_least_one = (("count", "mass_g"),)
+    # Before the field that bears the name of its maker.
+    overripe_left = count(0, MOST_FRUITS, above=1000)
     count = count(1, MOST_FRUITS, primary=True, above=10_000)
     mass_g = number("g", 0.1, HEAVIEST_G, step=10, primary=True, above=500_000)
     grade = choice("first", "second", "cull", primary=True)
@@ -53,6 +55,8 @@ class Store(Work):
     kind_name = "store"
     at_least_one = (("count", "mass_g", "temperature_c", "humidity_percent"),)
     place = text(60, required=True, primary=True)
+    step = choice("in", "out", "check", primary=True)
+    form = choice("fresh", "dried", "frozen", "pickled", "in_oil")
     count = count(1, MOST_FRUITS, primary=True, above=100_000)
     mass_g = number("g", 0.1, HEAVIEST_G, step=100, primary=True, above=2_000_000)
     temperature_c = number("°C", -40, 60, step=0.5, below=0, above=35)

@@ -2,6 +2,7 @@
 
 from shedbook.log.kinds import fields as f
 from shedbook.log.kinds.making import (
+    A_PLANTING,
     ANY_PLACE,
     ANYTHING,
     MOST_PLANTS,
@@ -12,6 +13,7 @@ from shedbook.log.kinds.making import (
     field,
     number,
     text,
+    work_on,
 )
 
 
@@ -27,6 +29,34 @@ class Scout(Work):
     plants_looked = count(1, MOST_PLANTS, primary=True)
     plants_affected = count(0, MOST_PLANTS, primary=True)
     count = count(0, 1_000_000, above=10_000)
+    counts = field(f.NumberListField)
+    per = choice("plant", "leaf", "fruit", "bud")
+    helpful = field(f.BooleanField)
+
+
+class Inspect(Work):
+    """Raised plants looked over before they go out."""
+
+    kind_name = "inspect"
+    result = choice("sound", "suspect", required=True, primary=True)
+    trouble = text(80, primary=True)
+
+
+class Signs(Work):
+    """Signs seen on plants, and what they were taken for."""
+
+    kind_name = "signs"
+    signs = field(f.NameListField, required=True, primary=True)
+    suspected = text(80, primary=True)
+
+
+class Spot(Work):
+    """A place in a bed where a trouble that stays in the soil was seen."""
+
+    kind_name = "spot"
+    trouble = text(80, required=True, primary=True)
+    x_m = number("m", 0, 2000, step=0.1)
+    y_m = number("m", 0, 2000, step=0.1)
 
 
 class Treat(Work):
@@ -48,6 +78,13 @@ class Treat(Work):
     total_amount = number(None, 0.001, 1_000_000, step=1)
     total_unit = choice("mL", "L", "g", "kg")
     area_m2 = number("m²", 0.01, 1_000_000, step=1, above=100_000)
+    action_scheme = choice("irac", "frac", "other")
+    action_group = text(12)
+    most_per_season = count(1, 50, above=12)
+    interval_days = number("days", 0, 90, step=1, above=45)
+    rain_wait_hours = number("hours", 0, 168, step=1, above=72)
+    harms_bees = field(f.BooleanField)
+    broad = field(f.BooleanField)
     operator = text(80)
     started_at = field(f.MomentField)
     ended_at = field(f.MomentField)
@@ -74,6 +111,9 @@ class TrapRead(Work):
 
 KINDS = (
     Kind(Scout, "work", ANY_PLACE, hand_work=True),
+    Kind(Inspect, "work", A_PLANTING, hand_work=True),
+    Kind(Signs, "work", ANY_PLACE),
+    Kind(Spot, "work", work_on("required", "optional", "optional")),
     Kind(Treat, "work", ANY_PLACE),
     Kind(TrapSet, "work", ANYTHING, hand_work=True),
     Kind(TrapRead, "work", ANYTHING, hand_work=True),

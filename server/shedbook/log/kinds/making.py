@@ -99,6 +99,7 @@ def work_on(bed: str, planting: str, plants: str, *, place: bool = False) -> dic
 ANY_PLACE = work_on("optional", "optional", "optional", place=True)
 ANYTHING = work_on("optional", "optional", "optional")
 A_PLANTING = work_on("optional", "required", "optional")
+A_BED = work_on("required", "none", "none")
 NO_PLANTS = work_on("optional", "optional", "none")
 PERHAPS_A_BED = work_on("optional", "none", "none")
 THE_GARDEN = work_on("none", "none", "none")

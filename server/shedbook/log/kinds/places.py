@@ -15,6 +15,17 @@ from shedbook.log.kinds.making import (
     work_on,
 )
 
+SOIL_TEXTURES = (
+    "sand",
+    "loamy_sand",
+    "sandy_loam",
+    "loam",
+    "silt_loam",
+    "silt",
+    "silty_clay_loam",
+    "silty_clay",
+    "clay",
+)
 WATER_METHODS = ("drip", "soaker", "overhead", "hand")
 
 
@@ -35,6 +46,8 @@ class Setting(Place):
     elevation_m = number("m", -430, 6000, step=1)
     zone = text(64)
     last_frost = field(f.MonthDayField, primary=True)
+    first_frost = field(f.MonthDayField, primary=True)
+    region = choice("na_midwest", "na_northeast", "na_other", "europe", "elsewhere")
     walk_order = field(f.IdListField)
     stale_after_hours = number("hours", 0.5, 720, step=0.5)
     thresholds = field(f.NumberMapField)
@@ -46,6 +59,7 @@ class Bed(Place):
 
     kind_name = "bed"
     needed_at_making = ("name",)
+    not_above = (("wilting_point_percent", "field_capacity_percent"),)
     name = text(60, primary=True)
     type = choice("ground", "raised", "container", "field", primary=True)
     length_m = number("m", 0.05, 2000, step=0.1, primary=True, above=200)
@@ -55,6 +69,13 @@ class Bed(Place):
     sun_hours = number("hours", 0, 24, step=0.5)
     water_method = choice(*WATER_METHODS)
     flow_l_per_min = number("L/min", 0.001, 1000, step=0.1, above=100)
+    wetted_percent = number("%", 1, 100, step=5)
+    soil_texture = choice(*SOIL_TEXTURES)
+    field_capacity_percent = number("%", 1, 80, step=1, above=60)
+    wilting_point_percent = number("%", 0.1, 60, step=1, above=40)
+    drains = field(f.BooleanField)
+    across_m = number("m", 0.02, 10, step=0.05, above=2)
+    edge_m = number("m", 0, 5, step=0.05, above=1)
     beside = field(f.IdListField)
     visit_last = text(120)
     retired_on = field(f.DateField)
@@ -75,6 +96,8 @@ class Planting(Place):
     rows = count(1, 1000)
     in_row_m = number("m", 0.01, 20, step=0.05, above=3)
     between_rows_m = number("m", 0.01, 20, step=0.05, above=5)
+    pattern = choice("square", "staggered")
+    degree_days_to_pick = number("°C days", 1, 10_000, step=10, below=200, above=4000)
     planned_on = field(f.DateField, primary=True)
     ended_on = field(f.DateField)
 

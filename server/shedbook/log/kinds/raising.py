@@ -24,6 +24,20 @@ class Sow(Work):
     soil_c = number("°C", -10, 60, step=0.5, below=5, above=40)
 
 
+class SeedTreatment(Work):
+    """Seed treated before sowing, and the small trial of it that shows what came through."""
+
+    kind_name = "seed_treatment"
+    not_above = (("trial_germinated", "trial_seeds"),)
+    needs = (("trial_germinated", "trial_seeds"),)
+    method = choice("hot_water", "other", required=True, primary=True)
+    water_c = number("°C", 20, 70, step=0.5, primary=True, above=55)
+    duration_min = number("minutes", 0.5, 120, step=1, primary=True, above=60)
+    seed_form = choice("plain", "pelleted", "treated", "old")
+    trial_seeds = count(1, MOST_SEEDS)
+    trial_germinated = count(0, MOST_SEEDS)
+
+
 class Emerge(Work):
     """Seedlings seen above the soil."""
 
@@ -86,6 +100,7 @@ class RemovePlant(Work):
 
 
 KINDS = (
+    Kind(SeedTreatment, "work", A_PLANTING),
     Kind(Sow, "work", A_PLANTING),
     Kind(Emerge, "work", A_PLANTING),
     Kind(Thin, "work", A_PLANTING, hand_work=True),

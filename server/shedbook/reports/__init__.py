@@ -1,0 +1,1 @@
+"""What is worked out at the shed alone, over a garden or over seasons; no words, no storage."""

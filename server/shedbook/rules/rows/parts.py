@@ -1,0 +1,84 @@
+"""The parts that a row of the rulebook is made of: what each may hold, and how to say it."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+Check = Callable[[Any], bool]
+# The check of a param, and what would be right in words.
+Params = dict[str, tuple[Check, str]]
+
+
+def is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and value >= 0
+
+
+def is_whole(value: Any) -> bool:
+    return isinstance(value, int) and is_number(value)
+
+
+def is_name(value: Any) -> bool:
+    return isinstance(value, str) and value.isascii() and value.isidentifier()
+
+
+def is_list_of(check: Check) -> Check:
+    return lambda value: isinstance(value, list) and value != [] and all(map(check, value))
+
+
+def is_where(value: Any) -> bool:
+    return is_list_of(is_test)(value)
+
+
+def is_test(value: Any) -> bool:
+    if not isinstance(value, Mapping) or not is_name(value.get("field")):
+        return False
+    asked = [
+        is_list_of(lambda one: isinstance(one, str))(value["is"]) if "is" in value else None,
+        is_number(value["at_least"]) if "at_least" in value else None,
+        is_number(value["above"]) if "above" in value else None,
+    ]
+    known = set(value) <= {"field", "is", "at_least", "above", "or_absent"}
+    return known and [one for one in asked if one is not None] == [True]
+
+
+def is_condition(value: Any) -> bool:
+    return (
+        isinstance(value, Mapping)
+        and is_name(value.get("kind"))
+        and set(value) <= {"kind", "where", "each"}
+        and ("where" not in value or is_where(value["where"]))
+        and value.get("each", True) is True
+    )
+
+
+def is_span(value: Any) -> bool:
+    known = isinstance(value, Mapping) and set(value) == {"field", "unit"}
+    return known and is_name(value["field"]) and value["unit"] in ("day", "hour")
+
+
+def is_blocks(value: Any) -> bool:
+    return bool(value == "hand_work") or is_list_of(is_name)(value)
+
+
+def is_pair(value: Any) -> bool:
+    return (
+        isinstance(value, Mapping)
+        and all(map(is_name, value.values()))
+        and "reason" in value
+        and len({"crop", "family"} & set(value)) == 1
+        and len({"against_crop", "against_family"} & set(value)) == 1
+        and len(value) == 3
+    )
+
+
+def is_settles(value: Any) -> bool:
+    known = isinstance(value, Mapping) and set(value) == {"kind", "details"}
+    return known and is_name(value["kind"]) and isinstance(value["details"], Mapping)
+
+
+NUMBER = (is_number, "a number, not below 0")
+WHOLE = (is_whole, "a whole number, not below 0")
+NAME = (is_name, "a plain name")
+NAMES = (is_list_of(is_name), "a list of plain names")
+CONDITION = (is_condition, "a kind, perhaps with `where` and `each = true`")
+CONDITIONS = (is_list_of(is_condition), "a list of kinds, each perhaps with `where`")
+WHERE = (is_where, "a list of tests: a field with one of is, at_least or above")
