@@ -53,6 +53,7 @@ export interface Bed {
   length_m?: number;
   width_m?: number;
   volume_l?: number;
+  edge_m?: number;
   beside?: string[];
   retired_on?: string;
   [field: string]: unknown;
@@ -110,6 +111,8 @@ export interface Finding {
   reasons: Message[];
   /** kinds of work that a withholding finding holds back */
   blocks?: string[];
+  /** kinds of work that a finding only warns of */
+  warns?: string[];
   blocked_by?: string;
   was?: "due" | "overdue";
 }
@@ -124,12 +127,56 @@ export interface Rule {
   urgency?: number;
   [param: string]: unknown;
 }
+/** Those facts about a crop that a screen shows. */
+export interface CropFacts {
+  family?: string;
+  /** hot baths for its seed: °C, minutes and source, entry by entry */
+  bath_c?: number[];
+  bath_min?: number[];
+  bath_sources?: string[];
+}
 export interface Rulebook {
   digest: string;
   rules: Rule[];
-  crops: Record<string, { family?: string }>;
+  crops: Record<string, CropFacts>;
+  soils?: Record<string, Record<string, unknown>>;
+  /** what so many pounds of a material fill, in US cups, by each source */
+  fertilizers?: Record<string, { published: { pounds: number; cups: number; source: string }[] }>;
+  organisms?: Record<string, object>;
+  /** troubles that stay in the soil, with whom they live on and for how long */
+  hosts?: Record<string, object>;
   hand_work: string[];
+  /** troubles of crops, the signs that can be picked, by organ, and how they are weighed */
+  troubles: Record<string, import("./rules/troubles.js").Trouble>;
+  signs: Record<string, string[]>;
+  ranking: Record<string, number>;
+  /** what each key of a source stands for */
+  sources: Record<string, string>;
 }
+
+/** A day of a bed's water account, in mm over the bed; the dry and wet ends beside the middle. */
+export interface WaterLine {
+  day: number;
+  depletion_mm: number;
+  raw_mm: number;
+  taw_mm: number;
+  dry_mm: number;
+  dry_raw_mm: number;
+  wet_mm: number;
+  wet_raw_mm: number;
+  used_mm: number;
+  ks: number;
+  drained_mm: number;
+  surely_drained_mm: number;
+  rain_mm: number;
+  given_mm: number;
+  is_measured: boolean;
+  et0_mm: number;
+  is_filled: boolean;
+}
+
+/** A crop tried in a bed: what the rules on place say, and what that weighs against it. */
+export interface Follower { crop: string; cost: number; findings: Finding[] }
 
 export interface Withheld {
   state: "blocked" | "unknown" | "none_known";
@@ -273,8 +320,12 @@ export interface Look {
   isStale: boolean;
   /** Is this kind of work withheld here? Says blocked, unknown or none_known, never "safe". */
   withheld(kind: string, subject: Subjects): Withheld;
+  /** The bed's water account, day by day up to now; undefined where none can be kept. */
+  waterLines(bed: string): WaterLine[] | undefined;
   kind(name: string): KindDescription | undefined;
   rule(id: string): Rule | undefined;
+  /** What may follow in a bed, least against it first, and the day it is thought to be set out. */
+  followers(bedId: string): { day: number; ranked: Follower[] } | undefined;
   /** What corrects or takes back a root entry (or any), the newest first. */
   mendings(rootId?: string): Entry[];
   /** Has the shed this entry? */
@@ -322,6 +373,7 @@ export interface State {
   /** seconds by which the phone's clock runs ahead (+) or behind (-), when over five minutes. */
   clockOff: number | null;
   notices: Notice[];
+  reports: Reports;
   invitation: Invitation | null;
   look: Look;
   /** text of a word key in the person's language. */
@@ -344,6 +396,14 @@ export interface Draft {
 
 /** What else a correction restates; what is absent stays as it was. */
 export interface Change { happened_at?: string; subjects?: Subjects }
+
+/** What the shed worked out, and when it told so. */
+export interface Report { atMs: number; answer: unknown }
+export interface Reports {
+  told: Record<string, Report>;
+  asking: string | null;
+  error: string | null;
+}
 
 export interface Actions {
   /** Resolves when the entry is durably on the phone. */
@@ -378,6 +438,8 @@ export interface Actions {
   /** Puts away an attention item that has been mended or that carries only remarks. */
   dismiss(id: string): Promise<void>;
   askToKeep(): Promise<void>;
+  /** Asks the shed for what it alone works out; the answer comes with the state. */
+  askShed(name: string): Promise<void>;
   applyUpdate(): void;
   closeNotice(id: number): void;
   /** Goes to a hash route such as "#/bed/…". */

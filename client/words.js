@@ -11,9 +11,12 @@ export { two, zoned };
 
 const SLOT = /\{([a-z0-9_]+)(?::([^{}|]*)\|([^{}|]*))?\}/g;
 const ID_WORDS = new Set(["id", "bed", "planting", "person", "device", "entry"]);
-const ONE_DECIMAL = new Set(["hours", "days", "mm", "l", "g"]);
+const ONE_DECIMAL = new Set(["hours", "days", "mm", "l", "g", "c", "percent", "ha", "acre"]);
 // What is looked up as `<prefix>.<value>` when the last part of a value's name says so.
-const VOCABULARIES = new Set(["crop", "family", "kind", "state", "field", "unit"]);
+const VOCABULARIES = new Set([
+  "crop", "family", "kind", "state", "field", "unit", "organism", "trouble", "sign", "material",
+  "source",
+]);
 const SPAN_IN_DAYS_FROM_HOURS = 48;
 const RUN_LENGTH = 3;
 

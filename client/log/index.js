@@ -1,7 +1,7 @@
 // @ts-check
 /** Which tellings concern which bed or planting: the twin of server/shedbook/log/index.py. */
 
-import { GARDEN_KINDS, SHAPING_KINDS, WEATHER_KINDS } from "./telling.js";
+import { GARDEN_KINDS, SHAPING_KINDS, GARDEN_WIDE_KINDS } from "./telling.js";
 
 /** @import { LoggedEvent } from "../types.js" */
 /** @import { Telling } from "./telling.js" */
@@ -75,7 +75,7 @@ export class PlaceIndex {
         putUnder(this.bedlessTreats, planting, id, isIn);
       }
     }
-    if (WEATHER_KINDS.includes(kind) && bed === undefined && planting === undefined) {
+    if (GARDEN_WIDE_KINDS.includes(kind) && bed === undefined && planting === undefined) {
       touched.keys.add("garden");
       put(this.weather, id, isIn);
     }

@@ -35,6 +35,8 @@ export const MENDING_KINDS = ["correct", "void"];
 export const WEATHER_KINDS = [
   "rain", "leaf_wetness", "air_temperature", "soil_temperature", "day_weather", "forecast",
 ];
+/** Without a bed or planting these hold for the whole garden, as the state of a store does. */
+export const GARDEN_WIDE_KINDS = [...WEATHER_KINDS, "store", "trap_set", "trap_read"];
 // Events that change what is known of a planting.
 export const SHAPING_KINDS = ["sow", "emerge", "transplant", "pick", "remove_plant"];
 

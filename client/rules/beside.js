@@ -1,21 +1,25 @@
 // @ts-check
 /**
- * Crops that are kept apart, in one bed or in beds side by side.
+ * Crops that are kept apart or grown together, in one bed or in beds side by side.
  * Twin of server/shedbook/rules/beside.py.
  */
 import { finding, keyPrefix, reason } from "./finding.js";
 import { days, familyOf, hasEnded } from "./match.js";
-import { dayOf, startDay } from "./rest.js";
+import { dayOf, startDay } from "./timing.js";
 
 /** @typedef {import("./match.js").Context} Context */
 /** @typedef {import("./match.js").Planting} Planting */
 /** @typedef {import("./match.js").Rule} Rule */
 /** @typedef {import("./finding.js").Finding} Finding */
-/** @typedef {{crop?: string, family?: string, against_crop?: string, against_family?: string,
- *   reason: string}} Pair */
+/** @typedef {import("../types.js").Message} Reason */
+/**
+ * Two crops or families, with the prefix of the other side in the name of its fields.
+ * @typedef {Record<string, string> & {reason: string, grade: string, source: string,
+ *   good?: boolean}} Pair
+ */
 
 /**
- * A flag for each planting near by that the rule keeps apart and whose time overlaps.
+ * For each planting near by whose time overlaps: a flag if kept apart, a note if welcome.
  * @param {Context} context @param {Rule} rule
  * @returns {Finding[]}
  */
@@ -36,14 +40,58 @@ export function beside(context, rule) {
     const start = Math.max(mine.start, theirs.start);
     const end = Math.min(mine.end, theirs.end);
     if (start >= end || context.declined.has(keyPrefix(context, rule) + other.id)) continue;
-    const values = { crop: planting.crop, other_crop: other.crop, other_planting: other.id };
-    const why = [
-      reason(`beside.${where}`, { other_planting: other.id, start_day: start }),
-      reason(`beside.${pair.reason}`),
-    ];
-    found.push(finding(context, rule, other.id, "flagged", values, why, [planting, other]));
+    const why = [reason(`beside.${where}`, { other_planting: other.id, start_day: start })];
+    found.push(toldOfPair(context, rule, pair, other, why));
   }
   return found;
+}
+
+/**
+ * The first pair of the row that the two make, whichever of them comes first.
+ * @param {Context} context @param {Rule} rule @param {Planting} one @param {Planting} other
+ * @returns {Pair | undefined}
+ */
+function pairOf(context, rule, one, other) {
+  /** @param {Pair} pair @param {Planting} left @param {Planting} right */
+  const fits = (pair, left, right) =>
+    isOf(context, pair, "", left) && isOf(context, pair, "against_", right);
+  return rule.params.pairs.find(
+    /** @param {Pair} pair */
+    (pair) => fits(pair, one, other) || fits(pair, other, one),
+  );
+}
+
+/**
+ * Is the planting of the crop or family on that side of the pair?
+ * @param {Context} context @param {Pair} pair @param {string} side @param {Planting} planting
+ */
+export function isOf(context, pair, side, planting) {
+  const crop = pair[`${side}crop`];
+  if (crop !== undefined) return planting.crop === crop;
+  const family = pair[`${side}family`];
+  return family !== undefined && familyOf(context, planting) === family;
+}
+
+/**
+ * A flag or, where the two do each other good, a note; with who says so.
+ * @param {Context} context @param {Rule} rule @param {Pair} pair @param {Planting} other
+ * @param {Reason[]} where
+ * @returns {Finding}
+ */
+export function toldOfPair(context, rule, pair, other, where) {
+  const planting = /** @type {Planting} */ (context.view.planting);
+  const values = {
+    crop: planting.crop ?? null, other_crop: other.crop ?? null, other_planting: other.id,
+    evidence: pair.grade,
+  };
+  const why = [
+    ...where,
+    reason(`beside.${pair.reason}`),
+    reason("beside.by", { evidence: pair.grade, source: pair.source }),
+  ];
+  const state = pair.good === true ? "noted" : "flagged";
+  const made = finding(context, rule, other.id, state, values, why, [planting, other]);
+  return state === "noted" ? { ...made, settles: null } : made;
 }
 
 /**
@@ -57,28 +105,4 @@ function timeOf(context, rule, planting) {
   if (ends !== null) return { start, end: ends };
   const end = start + days(context, rule, "assumed_days");
   return { start, end: planting.from_day === undefined ? end : Math.max(end, context.today + 1) };
-}
-
-/**
- * @param {Context} context @param {Rule} rule @param {Planting} one @param {Planting} other
- * @returns {Pair | undefined}
- */
-function pairOf(context, rule, one, other) {
-  /** @param {Pair} pair @param {Planting} left @param {Planting} right */
-  const fits = (pair, left, right) =>
-    isOf(context, pair.crop, pair.family, left)
-    && isOf(context, pair.against_crop, pair.against_family, right);
-  return rule.params.pairs.find(
-    /** @param {Pair} pair */
-    (pair) => fits(pair, one, other) || fits(pair, other, one),
-  );
-}
-
-/**
- * @param {Context} context @param {string | undefined} crop @param {string | undefined} family
- * @param {Planting} planting
- */
-function isOf(context, crop, family, planting) {
-  if (crop !== undefined) return planting.crop === crop;
-  return family !== undefined && familyOf(context, planting) === family;
 }

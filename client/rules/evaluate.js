@@ -3,13 +3,27 @@
  * The rules on one subject: a pure function of its view, the rulebook, the day and the moment.
  * Twin of server/shedbook/rules/evaluate.py.
  */
+import { applications } from "./applications.js";
+import { balance } from "./balance.js";
 import { beside } from "./beside.js";
+import { budget } from "./budget.js";
 import { evenness } from "./evenness.js";
-import { gap } from "./gap.js";
+import { film } from "./film.js";
+import { follow } from "./follow.js";
+import { gap, giveWay } from "./gap.js";
+import { keeping } from "./keeping.js";
+import { ladder } from "./ladder.js";
 import { UNCOUNTED, applies, compareText, contextOf, livePlants } from "./match.js";
+import { near } from "./near.js";
+import { nights } from "./nights.js";
 import { onceAfter } from "./once_after.js";
+import { progress } from "./progress.js";
 import { repeatEvery } from "./repeat_every.js";
 import { rest } from "./rest.js";
+import { threshold } from "./threshold.js";
+import { scouting } from "./scouting.js";
+import { soilSpots } from "./soil_spots.js";
+import { uniformity } from "./uniformity.js";
 import { runningSpans, withhold } from "./withhold.js";
 
 /** @typedef {import("./match.js").Context} Context */
@@ -26,6 +40,20 @@ const SHAPES = new Map([
   ["evenness", evenness],
   ["rest", rest],
   ["beside", beside],
+  ["balance", balance],
+  ["uniformity", uniformity],
+  ["follow", follow],
+  ["film", film],
+  ["soil_spots", soilSpots],
+  ["scouting", scouting],
+  ["threshold", threshold],
+  ["ladder", ladder],
+  ["keeping", keeping],
+  ["near", near],
+  ["budget", budget],
+  ["applications", applications],
+  ["progress", progress],
+  ["nights", nights],
 ]);
 
 /**
@@ -43,6 +71,7 @@ export function evaluate(view, rulebook, today, now) {
     const shape = SHAPES.get(rule.shape);
     return shape && applies(context, rule) ? shape(context, rule) : [];
   });
+  giveWay(found, rulesOf(context));
   const held = [
     ...found.filter((made) => made.state === "blocked" && made.blocks !== undefined),
     ...ofTheBed(context),

@@ -9,9 +9,9 @@ import { days } from "./match.js";
 /** @typedef {import("./match.js").Event} Event */
 /** @typedef {import("./match.js").Rule} Rule */
 /** @typedef {import("../types.js").Message} Reason */
-/** @typedef {import("../types.js").Finding & {blocks?: string[]}} Finding */
+/** @typedef {import("../types.js").Finding} Finding */
 
-const HORIZON_DAYS = 14;
+export const HORIZON_DAYS = 14;
 
 /**
  * What the keys of the rule's findings on this subject begin with.
@@ -37,6 +37,7 @@ export const reason = (key, values = {}) => ({ key, values });
  * @returns {Finding}
  */
 export function finding(context, rule, ordinal, state, values, reasons, proof) {
+  const advice = rule.advises ? [reason(`advice.${rule.id}`, { ...rule.advises })] : [];
   return {
     key: keyPrefix(context, rule) + ordinal,
     rule: rule.id,
@@ -50,14 +51,14 @@ export function finding(context, rule, ordinal, state, values, reasons, proof) {
     entries: proof.map((one) => one.id),
     settles: rule.settles ?? null,
     message: { key: `${rule.says ?? rule.shape}.${state}`, values },
-    reasons,
+    reasons: [...reasons, ...advice],
   };
 }
 
 /**
  * A finding with a window of days, null while it is further off than the horizon.
  * @param {Context} context @param {Rule} rule @param {string} ordinal @param {number} due
- * @param {Reason[]} reasons @param {Event[]} proof
+ * @param {Reason[]} reasons @param {{id: string}[]} proof
  */
 export function dayFinding(context, rule, ordinal, due, reasons, proof) {
   const opens = due - days(context, rule, "opens_before_days");

@@ -48,6 +48,23 @@ export function gap(context, rule) {
 }
 
 /**
+ * Where a bed's water account has an answer, the days since the last water are only noted.
+ * @param {Finding[]} found @param {Rule[]} rules
+ */
+export function giveWay(found, rules) {
+  const shapes = new Map(rules.map((rule) => [rule.id, rule.shape]));
+  const isTold = found.some(({ rule, state }) =>
+    shapes.get(rule) === "balance" && ["due", "overdue", "noted"].includes(state));
+  if (!isTold) return;
+  for (const made of found) {
+    if (shapes.get(made.rule) !== "gap" || made.settles?.kind !== "water") continue;
+    const message = { key: "gap.noted", values: made.message.values };
+    Object.assign(made, { state: "noted", settles: null, message });
+    made.reasons.push(reason("gap.account"));
+  }
+}
+
+/**
  * The events that meet any of the conditions, latest first; most callers need only a few.
  * @param {Context} context @param {import("./match.js").Condition[]} counts
  */

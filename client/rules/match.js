@@ -9,20 +9,22 @@
 /** @typedef {import("../types.js").Planting} Planting */
 /** @typedef {import("../types.js").View} View */
 /** @typedef {import("../types.js").Rulebook} Rulebook */
-/** @typedef {{field: string, is?: string[], at_least?: number, above?: number,
- *   or_absent?: boolean}} Where */
+/** @typedef {{field: string, is?: string[], at_least?: number, at_most?: number, above?: number,
+ *   yes?: boolean, or_absent?: boolean}} Where */
 /** @typedef {{kind: string, where?: Where[]}} Condition */
 /**
  * A row; what `params` holds depends on the shape, and the shed has checked it.
  * @typedef {{id: string, shape: string, says?: string, subject: string, params: Record<string, any>,
  *   settles?: {kind: string, details: Record<string, unknown>}, crops?: string[],
- *   families?: string[], bed_where?: Where[]}} Rule
+ *   families?: string[], bed_where?: Where[], advises?: Record<string, number>}} Rule
  */
 /**
- * One subject's view, made ready for the shapes; `ahead` holds events dated in the future.
+ * One subject's view, made ready for the shapes; `ahead` holds events dated in the future, `known`
+ * what several rules ask for, such as the weather of a span of days.
  * @typedef {{view: View, rulebook: Rulebook, today: number, now: number, events: Event[],
  *   byKind: Map<string, Event[]>, ahead: Map<string, Event[]>,
- *   declined: Map<string, number>, named: Map<string, Set<number>>}} Context
+ *   declined: Map<string, number>, named: Map<string, Set<number>>,
+ *   known: Map<string, unknown>}} Context
  */
 
 const LARGEST = 1_000_000_000;
@@ -51,7 +53,8 @@ export function contextOf(view, rulebook, today, now) {
     }
   }
   const named = new Map();
-  return { view, rulebook, today, now, events, byKind, ahead, declined, named };
+  const known = new Map();
+  return { view, rulebook, today, now, events, byKind, ahead, declined, named, known };
 }
 
 /** @param {string} one @param {string} other */
@@ -91,7 +94,7 @@ export const text = (value) => (typeof value === "string" ? value : null);
  * @param {unknown} container @param {string} key
  * @returns {unknown}
  */
-function own(container, key) {
+export function own(container, key) {
   if (typeof container !== "object" || container === null || !Object.hasOwn(container, key)) {
     return null;
   }
@@ -109,11 +112,12 @@ export const holds = (conditions, fields) =>
 function meets(condition, value) {
   if (value === null) return condition.or_absent === true;
   if (condition.is !== undefined) return typeof value === "string" && condition.is.includes(value);
+  if (condition.yes !== undefined) return value === condition.yes;
   const size = number(value);
   if (size === null) return false;
-  return condition.at_least !== undefined
-    ? size >= condition.at_least
-    : size > /** @type {number} */ (condition.above);
+  if (condition.at_least !== undefined) return size >= condition.at_least;
+  if (condition.at_most !== undefined) return size <= condition.at_most;
+  return size > /** @type {number} */ (condition.above);
 }
 
 /**

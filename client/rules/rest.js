@@ -1,42 +1,37 @@
 // @ts-check
 /**
- * Years between crops of one family in the same bed. Twin of server/shedbook/rules/rest.py.
+ * Years between crops of one family in the same bed, and other rests of a bed.
+ * Twin of server/shedbook/rules/rest.py.
  */
-import { addYears, parseDay } from "../log/moment.js";
+import { addYears } from "../log/moment.js";
 import { finding, keyPrefix, reason } from "./finding.js";
-import { days, familyOf, hasEnded, text } from "./match.js";
+import { MOST_YEARS } from "./hosts.js";
+import { days, familyOf, hasEnded } from "./match.js";
+import { sharedHosts, soilRest } from "./soil_rest.js";
+import { startDay } from "./timing.js";
 
 /** @typedef {import("./match.js").Context} Context */
 /** @typedef {import("./match.js").Planting} Planting */
 /** @typedef {import("./match.js").Rule} Rule */
 /** @typedef {import("./finding.js").Finding} Finding */
-
-const MOST_YEARS = 100;
+/** @typedef {{years: number, source: string, crops: string[]}} Advised */
 
 /**
- * The day number that a date field of a planting holds.
- * @param {Planting} planting @param {string} field
+ * What the row matches: crops of one family, hosts of a trouble that was seen, shared hosts.
+ * @param {Context} context @param {Rule} rule
+ * @returns {Finding[]}
  */
-export function dayOf(planting, field) {
-  const written = text(planting[field]);
-  if (written === null) return null;
-  try {
-    return parseDay(written);
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
+export function rest(context, rule) {
+  if (rule.params.match === "hosts") return soilRest(context, rule);
+  return rule.params.match === "shared" ? sharedHosts(context, rule) : familyRest(context, rule);
 }
-
-/** When it went or is to go into its place. @param {Planting} planting */
-export const startDay = (planting) => planting.from_day ?? dayOf(planting, "planned_on");
 
 /**
  * A flag for each earlier planting of the family; unknown where the log is too young to say.
  * @param {Context} context @param {Rule} rule
  * @returns {Finding[]}
  */
-export function rest(context, rule) {
+function familyRest(context, rule) {
   const { bed, residents } = context.view;
   const planting = /** @type {Planting} */ (context.view.planting);
   const start = startDay(planting);
@@ -67,13 +62,16 @@ function flag(context, rule, planting, other, start, years) {
   };
   const proof = [planting, other];
   if (until === undefined) {
-    const why = [reason("rest.stands", { ...values, since_day: other.from_day })];
+    const why = [
+      reason("rest.stands", { ...values, since_day: other.from_day }),
+      ...advised(rule, planting),
+    ];
     const made = finding(context, rule, other.id, "flagged", values, why, proof);
     made.message.key = "rest.stands";
     return made;
   }
   const rested = { ...values, until_day: until, free_day: addYears(until, years) };
-  const why = [reason("rest.until", rested)];
+  const why = [reason("rest.until", rested), ...advised(rule, planting)];
   return finding(context, rule, other.id, "flagged", rested, why, proof);
 }
 
@@ -96,4 +94,15 @@ function firstDay(context) {
   let first = context.events.find((event) => event.bed === bed?.id)?.day ?? Infinity;
   for (const one of residents) first = Math.min(first, one.from_day ?? Infinity);
   return first;
+}
+
+/**
+ * What sources say of the years for this crop.
+ * @param {Rule} rule @param {Planting} planting
+ */
+function advised(rule, { crop }) {
+  const rows = /** @type {Advised[]} */ (rule.params.advised ?? []);
+  return rows
+    .filter(({ crops }) => crop !== undefined && crops.includes(crop))
+    .map(({ years, source }) => reason("rest.advised", { crop, years, source }));
 }

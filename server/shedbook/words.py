@@ -19,9 +19,12 @@ Names = Mapping[str, str]
 
 _SLOT = re.compile(r"\{([a-z0-9_]+)(?::([^{}|]*)\|([^{}|]*))?\}")
 _ID_WORDS = frozenset({"id", "bed", "planting", "person", "device", "entry"})
-_ONE_DECIMAL = frozenset({"hours", "days", "mm", "l", "g"})
+_ONE_DECIMAL = frozenset({"hours", "days", "mm", "l", "g", "c", "percent", "ha", "acre"})
 # What is looked up as `<prefix>.<value>` when the last part of a value's name says so.
-_VOCABULARIES = frozenset({"crop", "family", "kind", "state", "field", "unit"})
+_VOCABULARIES = frozenset(
+    ("crop", "family", "kind", "state", "field", "unit")
+    + ("organism", "trouble", "sign", "material", "source")
+)
 _SPAN_IN_DAYS_FROM_HOURS = 48
 _RUN_LENGTH = 3
 _SCALES = (1, 10, 100)

@@ -6,13 +6,13 @@ from typing import Any
 
 import click
 
+from shedbook.cli.rule_page import citation
 from shedbook.words import Words, format_value
 
 Finding = Mapping[str, Any]
 Names = Mapping[str, str]
 
 _FIGURES = "noted"
-_COMMON_PRACTICE = "common practice, no source"
 
 
 def print_findings(
@@ -47,8 +47,7 @@ def print_reasons(finding: Finding, names: Names, words: Words) -> None:
     click.echo(f"{_state_word(words, finding['state']).capitalize()}. {text['message']}")
     for reason in text["reasons"]:
         click.echo(f"  - {reason}")
-    source = text["source"] or _COMMON_PRACTICE
-    click.echo(f"Source: {source}")
+    click.echo(f"Source: {citation(text['source'])}")
     if text["caution"]:
         click.echo(f"Mind: {text['caution']}")
     click.echo(f"Key: {finding['key']}")

@@ -1,4 +1,4 @@
-"""Troubles that stay in the soil, whom they live on and for how long, kept as rows in hosts.toml."""
+"""Troubles that stay in the soil, their hosts and for how long, kept as rows in hosts.toml."""
 
 import functools
 import tomllib

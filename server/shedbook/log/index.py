@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from shedbook.log.telling import GARDEN_KINDS, SHAPING_KINDS, WEATHER_KINDS, Json, Telling
+from shedbook.log.telling import GARDEN_KINDS, GARDEN_WIDE_KINDS, SHAPING_KINDS, Json, Telling
 
 Index = dict[str, set[str]]
 
@@ -57,7 +57,7 @@ class PlaceIndex:
                 touched.treated.add(event["planting"])
                 put_under(self.bedless_treats, event["planting"], event["id"], is_in)
         is_placed = "bed" in event or "planting" in event
-        if event["kind"] in WEATHER_KINDS and not is_placed:
+        if event["kind"] in GARDEN_WIDE_KINDS and not is_placed:
             touched.keys.add("garden")
             put(self.weather, event["id"], is_in)
 

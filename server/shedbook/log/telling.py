@@ -26,6 +26,8 @@ WEATHER_KINDS = (
     "day_weather",
     "forecast",
 )
+# Without a bed or planting these hold for the whole garden, as the state of a store does.
+GARDEN_WIDE_KINDS = (*WEATHER_KINDS, "store", "trap_set", "trap_read")
 # Events that change what is known of a planting.
 SHAPING_KINDS = ("sow", "emerge", "transplant", "pick", "remove_plant")
 

@@ -1,12 +1,12 @@
-"""Crops that are kept apart, in one bed or in beds side by side."""
+"""Crops that are kept apart or grown together, in one bed or in beds side by side."""
 
-from shedbook.rules.finding import Finding, finding, key_prefix, reason
+from shedbook.rules.finding import Finding, Reason, finding, key_prefix, reason
 from shedbook.rules.match import Context, Json, Planting, Rule, days, family_of, has_ended
-from shedbook.rules.rest import day_of, start_day
+from shedbook.rules.timing import day_of, start_day
 
 
 def beside(context: Context, rule: Rule) -> list[Finding]:
-    """A flag for each planting near by that the rule keeps apart and whose time overlaps."""
+    """For each planting near by whose time overlaps: a flag if kept apart, a note if welcome."""
     planting = context.view["planting"]
     mine = _time(context, rule, planting)
     if mine is None:
@@ -15,21 +15,56 @@ def beside(context: Context, rule: Rule) -> list[Finding]:
     near = [(one, "same_bed") for one in context.view["residents"]]
     near += [(one, "next_bed") for one in context.view["neighbours"]]
     for other, where in near:
-        pair = _pair(context, rule, planting, other)
+        pair = pair_of(context, rule, planting, other)
         theirs = _time(context, rule, other)
         if pair is None or theirs is None or other["id"] == planting["id"]:
             continue
         start, end = max(mine[0], theirs[0]), min(mine[1], theirs[1])
         if start >= end or key_prefix(context, rule) + other["id"] in context.declined:
             continue
-        values = {"crop": planting["crop"], "other_crop": other["crop"]}
-        values["other_planting"] = other["id"]
-        why = [
-            reason(f"beside.{where}", other_planting=other["id"], start_day=start),
-            reason(f"beside.{pair['reason']}"),
-        ]
-        found.append(finding(context, rule, other["id"], "flagged", values, why, [planting, other]))
+        why = [reason(f"beside.{where}", other_planting=other["id"], start_day=start)]
+        found.append(told_of_pair(context, rule, pair, other, why))
     return found
+
+
+def pair_of(context: Context, rule: Rule, one: Planting, other: Planting) -> Json | None:
+    """The first pair of the row that the two make, whichever of them comes first."""
+    for pair in rule["params"]["pairs"]:
+        for left, right in ((one, other), (other, one)):
+            if is_of(context, pair, "", left) and is_of(context, pair, "against_", right):
+                found: Json = pair
+                return found
+    return None
+
+
+def is_of(context: Context, pair: Json, side: str, planting: Planting) -> bool:
+    """Is the planting of the crop or family on that side of the pair?"""
+    crop = pair.get(f"{side}crop")
+    if crop is not None:
+        return bool(planting.get("crop") == crop)
+    family = pair.get(f"{side}family")
+    return family is not None and family_of(context, planting) == family
+
+
+def told_of_pair(
+    context: Context, rule: Rule, pair: Json, other: Planting, why: list[Reason]
+) -> Finding:
+    """A flag or, where the two do each other good, a note; with who says so."""
+    planting = context.view["planting"]
+    values = {
+        "crop": planting.get("crop"),
+        "other_crop": other.get("crop"),
+        "other_planting": other["id"],
+        "evidence": pair["grade"],
+    }
+    why = [
+        *why,
+        reason(f"beside.{pair['reason']}"),
+        reason("beside.by", evidence=pair["grade"], source=pair["source"]),
+    ]
+    state = "noted" if pair.get("good") is True else "flagged"
+    made = finding(context, rule, other["id"], state, values, why, [planting, other])
+    return made | {"settles": None} if state == "noted" else made
 
 
 def _time(context: Context, rule: Rule, planting: Planting) -> tuple[int, int] | None:
@@ -45,20 +80,3 @@ def _time(context: Context, rule: Rule, planting: Planting) -> tuple[int, int] |
         if planting.get("from_day") is not None:
             end = max(end, context.today + 1)
     return start, end
-
-
-def _pair(context: Context, rule: Rule, one: Planting, other: Planting) -> Json | None:
-    for pair in rule["params"]["pairs"]:
-        for left, right in ((one, other), (other, one)):
-            if _is(context, pair, "", left) and _is(context, pair, "against_", right):
-                found: Json = pair
-                return found
-    return None
-
-
-def _is(context: Context, pair: Json, side: str, planting: Planting) -> bool:
-    crop = pair.get(f"{side}crop")
-    if crop is not None:
-        return bool(planting.get("crop") == crop)
-    family = pair.get(f"{side}family")
-    return family is not None and family_of(context, planting) == family

@@ -3,10 +3,17 @@
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
+from shedbook.rules.applications import applications
+from shedbook.rules.balance import balance
 from shedbook.rules.beside import beside
+from shedbook.rules.budget import budget
 from shedbook.rules.evenness import evenness
+from shedbook.rules.film import film
 from shedbook.rules.finding import Finding
-from shedbook.rules.gap import gap
+from shedbook.rules.follow import follow
+from shedbook.rules.gap import gap, give_way
+from shedbook.rules.keeping import keeping
+from shedbook.rules.ladder import ladder
 from shedbook.rules.match import (
     UNCOUNTED,
     Context,
@@ -16,9 +23,16 @@ from shedbook.rules.match import (
     context_of,
     live_plants,
 )
+from shedbook.rules.near import near
+from shedbook.rules.nights import nights
 from shedbook.rules.once_after import once_after
+from shedbook.rules.progress import progress
 from shedbook.rules.repeat_every import repeat_every
 from shedbook.rules.rest import rest
+from shedbook.rules.scouting import scouting
+from shedbook.rules.soil_spots import soil_spots
+from shedbook.rules.threshold import threshold
+from shedbook.rules.uniformity import uniformity
 from shedbook.rules.withhold import running_spans, withhold
 
 SHAPES: Mapping[str, Callable[[Context, Rule], list[Finding]]] = {
@@ -29,6 +43,20 @@ SHAPES: Mapping[str, Callable[[Context, Rule], list[Finding]]] = {
     "evenness": evenness,
     "rest": rest,
     "beside": beside,
+    "balance": balance,
+    "uniformity": uniformity,
+    "follow": follow,
+    "film": film,
+    "soil_spots": soil_spots,
+    "scouting": scouting,
+    "threshold": threshold,
+    "ladder": ladder,
+    "keeping": keeping,
+    "near": near,
+    "budget": budget,
+    "applications": applications,
+    "progress": progress,
+    "nights": nights,
 }
 
 
@@ -46,6 +74,7 @@ def evaluate(view: Json, rulebook: Json, today: int, now: int) -> list[Finding]:
         if rule["shape"] in SHAPES and applies(context, rule)
         for made in SHAPES[rule["shape"]](context, rule)
     ]
+    give_way(found, rulebook)
     held = [made for made in found if made["state"] == "blocked" and "blocks" in made]
     held += _of_the_bed(context)
     for made in found:

@@ -32,6 +32,8 @@ def finding(
     events: Sequence[Event],
 ) -> Finding:
     """A finding with no window yet; `events` are those that prove it."""
+    advises = rule.get("advises")
+    advice = [] if advises is None else [reason(f"advice.{rule['id']}", **advises)]
     return {
         "key": key_prefix(context, rule) + ordinal,
         "rule": rule["id"],
@@ -45,7 +47,7 @@ def finding(
         "entries": [event["id"] for event in events],
         "settles": rule.get("settles"),
         "message": {"key": f"{rule.get('says', rule['shape'])}.{state}", "values": dict(values)},
-        "reasons": list(reasons),
+        "reasons": [*reasons, *advice],
     }
 
 

@@ -48,6 +48,23 @@ def gap(context: Context, rule: Rule) -> list[Finding]:
     return [made]
 
 
+def give_way(found: list[Finding], rulebook: Json) -> None:
+    """Where a bed's water account has an answer, the days since the last water are only noted."""
+    shapes = {rule["id"]: rule["shape"] for rule in rulebook["rules"]}
+    if not any(
+        shapes[made["rule"]] == "balance" and made["state"] in ("due", "overdue", "noted")
+        for made in found
+    ):
+        return
+    for made in found:
+        settles = made["settles"]
+        if shapes[made["rule"]] == "gap" and settles is not None and settles["kind"] == "water":
+            made["state"] = "noted"
+            made["settles"] = None
+            made["message"] = {"key": "gap.noted", "values": made["message"]["values"]}
+            made["reasons"].append(reason("gap.account"))
+
+
 def _latest_first(context: Context, counts: list[Json]) -> Iterator[Event]:
     """The events that meet any of the conditions, latest first; most callers need only a few."""
     lists = [context.by_kind.get(condition["kind"], []) for condition in counts]

@@ -35,6 +35,8 @@ class Context:
     declined: Mapping[str, int]
     # The plants that an event names, by its id: a list of thousands is searched once a plant.
     named: dict[str, frozenset[int]] = field(default_factory=dict)
+    # What several rules ask for and is worth keeping, such as the weather of a span of days.
+    known: dict[str, Any] = field(default_factory=dict)
 
 
 def context_of(view: Json, rulebook: Json, today: int, now: int) -> Context:
@@ -88,11 +90,16 @@ def _holds(condition: Json, value: Any) -> bool:
         return condition.get("or_absent") is True
     if "is" in condition:
         return isinstance(value, str) and value in condition["is"]
+    if "yes" in condition:
+        return value is condition["yes"]
     size = number(value)
     if size is None:
         return False
-    at_least = condition.get("at_least")
-    return bool(size > condition["above"] if at_least is None else size >= at_least)
+    if "at_least" in condition:
+        return bool(size >= condition["at_least"])
+    return bool(
+        size <= condition["at_most"] if "at_most" in condition else size > condition["above"]
+    )
 
 
 def find(context: Context, condition: Json) -> list[Event]:

@@ -1,17 +1,32 @@
-"""Due in a window so many days after an anchor, once for each number, plant by plant."""
+"""Due in a window so many days after an anchor, once for each number, plant by plant.
 
+The anchor is an event, or a day of the planting or of the garden; then the work may come before
+it. With `each`, every event of the anchor's kind asks for its own work, once it is done or lapses.
+"""
+
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shedbook.rules.finding import Finding, day_finding, key_prefix, name_plants, reason
+from shedbook.rules.anchor import LAST_FROST, anchor_day, has_happened
+from shedbook.rules.finding import (
+    Finding,
+    Reason,
+    day_finding,
+    key_prefix,
+    name_plants,
+    reason,
+)
 from shedbook.rules.match import (
     Context,
     Event,
+    Planting,
     Rule,
     covers,
     days,
     find_for,
     has_ended,
     in_time,
+    limit,
     live_plants,
     plant_groups,
 )
@@ -29,13 +44,16 @@ class Open:
 
 def once_after(context: Context, rule: Rule) -> list[Finding]:
     """One finding for each number of days whose work is still open for some plants."""
-    planting = context.view["planting"]
+    planting, params = context.view["planting"], rule["params"]
+    if has_happened(context, planting, params.get("only_before", [])):
+        return []
+    work = [*_settling(context, rule, planting), *find_for(context, {"kind": "decline"}, planting)]
+    anchors = _anchors(context, rule, planting)
+    if params["anchor"].get("each"):
+        return _for_each(context, rule, anchors, work)
     if has_ended(planting, context.today):
         return []
-    intervals = rule["params"]["due_after_days"]
-    anchors = find_for(context, rule["params"]["anchor"], planting)
-    work = find_for(context, rule["params"]["settled_by"], planting)
-    work += find_for(context, {"kind": "decline"}, planting)
+    intervals = params["due_after_days"]
     live = live_plants(planting, context.today)
     still_open: dict[str, Open] = {}
     done: dict[str, Event] = {}
@@ -56,6 +74,45 @@ def once_after(context: Context, rule: Rule) -> list[Finding]:
                 done[settler["id"]] = settler
     findings = [_finding(context, rule, entry, live, done) for entry in still_open.values()]
     return [made for made in findings if made is not None]
+
+
+def _settling(context: Context, rule: Rule, planting: Planting) -> list[Event]:
+    asked = rule["params"]["settled_by"]
+    conditions = asked if isinstance(asked, list) else [asked]
+    return [event for one in conditions for event in find_for(context, one, planting)]
+
+
+def _anchors(context: Context, rule: Rule, planting: Planting) -> list[Event]:
+    """The events to count from; a day that no event stands for is told of like one."""
+    anchor = rule["params"]["anchor"]
+    if "day_of" not in anchor:
+        return find_for(context, anchor, planting)
+    found = anchor_day(context, planting, anchor["day_of"])
+    return [] if found is None else [{"id": planting["id"], "kind": found[0], "day": found[1]}]
+
+
+def _for_each(
+    context: Context, rule: Rule, anchors: Sequence[Event], work: Sequence[Event]
+) -> list[Finding]:
+    """What each anchor asks for, until something that settles it follows."""
+    prefix = key_prefix(context, rule)
+    before = days(context, rule, "opens_before_days")
+    found: list[Finding | None] = []
+    for anchor in anchors:
+        for number, interval in enumerate(rule["params"]["due_after_days"], start=1):
+            ordinal = f"{anchor['id']}.{number}"
+            opens = anchor["day"] + interval - before
+            if not any(
+                event.get("answers") == prefix + ordinal
+                or (
+                    event["kind"] != "decline"
+                    and event["day"] >= opens
+                    and event["instant"] >= anchor["instant"]
+                )
+                for event in work
+            ):
+                found.append(_finding(context, rule, Open(anchor, ordinal, interval, []), [], {}))
+    return [made for made in found if made is not None]
 
 
 def _settlers(
@@ -81,15 +138,26 @@ def _settlers(
 def _finding(
     context: Context, rule: Rule, entry: Open, live: list[int], done: dict[str, Event]
 ) -> Finding | None:
-    anchor = entry.anchor
-    due = anchor["day"] + entry.interval_days
-    reasons = [
-        reason(f"done.{anchor['kind']}", done_day=anchor["day"]),
-        reason("once_after.interval", interval_days=entry.interval_days, due_day=due),
-    ]
-    made = day_finding(
-        context, rule, entry.ordinal, due, reasons, [anchor, *in_time(done.values())]
-    )
+    anchor, interval = entry.anchor, entry.interval_days
+    due = anchor["day"] + interval
+    lapses = limit(context, rule, "lapses_after_days")
+    closes = due + days(context, rule, "closes_after_days")
+    if lapses is not None and context.today > closes + lapses:
+        return None
+    reasons = [_told(rule, anchor)]
+    if interval < 0:
+        reasons.append(reason("once_after.before", before_days=0 - interval, due_day=due))
+    else:
+        reasons.append(reason("once_after.interval", interval_days=interval, due_day=due))
+    # A frost day is a setting of the garden, which no entry of this planting proves.
+    proof = [one for one in [anchor, *in_time(done.values())] if one["kind"] != LAST_FROST]
+    made = day_finding(context, rule, entry.ordinal, due, reasons, proof)
     if made is not None:
         name_plants(made, entry.plants, live)
     return made
+
+
+def _told(rule: Rule, anchor: Event) -> Reason:
+    if "day_of" in rule["params"]["anchor"]:
+        return reason(f"anchor.{anchor['kind']}", anchor_day=anchor["day"])
+    return reason(f"done.{anchor['kind']}", done_day=anchor["day"])

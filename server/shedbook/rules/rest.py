@@ -1,40 +1,22 @@
-"""Years between crops of one family in the same bed."""
+"""Years between crops of one family in the same bed, and other rests of a bed."""
 
+from collections.abc import Callable
 from typing import Any
 
-from shedbook.log.moment import add_years, parse_day
+from shedbook.log.moment import add_years
 from shedbook.rules.finding import Finding, finding, key_prefix, reason
-from shedbook.rules.match import (
-    Context,
-    Planting,
-    Rule,
-    days,
-    family_of,
-    has_ended,
-    text,
-)
-
-MOST_YEARS = 100
-
-
-def day_of(planting: Planting, field: str) -> int | None:
-    """The day number that a date field of a planting holds."""
-    written = text(planting.get(field))
-    if written is None:
-        return None
-    try:
-        return parse_day(written)
-    except ValueError:
-        return None
-
-
-def start_day(planting: Planting) -> int | None:
-    """When it went or is to go into its place."""
-    stood: int | None = planting.get("from_day")
-    return day_of(planting, "planned_on") if stood is None else stood
+from shedbook.rules.hosts import MOST_YEARS
+from shedbook.rules.match import Context, Planting, Rule, days, family_of, has_ended
+from shedbook.rules.soil_rest import shared_hosts, soil_rest
+from shedbook.rules.timing import start_day
 
 
 def rest(context: Context, rule: Rule) -> list[Finding]:
+    """What the row matches: crops of one family, hosts of a trouble that was seen, shared hosts."""
+    return _MATCHES[rule["params"]["match"]](context, rule)
+
+
+def _family_rest(context: Context, rule: Rule) -> list[Finding]:
     """A flag for each earlier planting of the family; unknown where the log is too young to say."""
     planting = context.view["planting"]
     start = start_day(planting)
@@ -87,7 +69,8 @@ def _flag(context: Context, rule: Rule, other: Planting, start: int, years: int)
     else:
         values |= {"until_day": until, "free_day": add_years(until, years)}
         key, why = "rest.flagged", reason("rest.until", **values)
-    made = finding(context, rule, other["id"], "flagged", values, [why], [planting, other])
+    whys = [why, *_advised(context, rule)]
+    made = finding(context, rule, other["id"], "flagged", values, whys, [planting, other])
     made["message"]["key"] = key
     return made
 
@@ -115,3 +98,20 @@ def _first_day(context: Context) -> int | None:
         one["from_day"] for one in context.view["residents"] if one.get("from_day") is not None
     ]
     return min(stood if logged is None else [logged, *stood], default=None)
+
+
+def _advised(context: Context, rule: Rule) -> list[Any]:
+    """What sources say of the years for this crop."""
+    crop = context.view["planting"].get("crop")
+    return [
+        reason("rest.advised", crop=crop, years=one["years"], source=one["source"])
+        for one in rule["params"].get("advised", [])
+        if crop in one["crops"]
+    ]
+
+
+_MATCHES: dict[str, Callable[[Context, Rule], list[Finding]]] = {
+    "family": _family_rest,
+    "hosts": soil_rest,
+    "shared": shared_hosts,
+}

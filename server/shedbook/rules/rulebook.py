@@ -6,7 +6,9 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from shedbook.crops import load_crops
+from shedbook.crops import load_crops, load_fertilizers, load_organisms, load_soils, load_sources
+from shedbook.crops.hosts import load_hosts
+from shedbook.crops.troubles_load import load_ranking, load_signs, load_troubles
 from shedbook.log.describe import describe_kinds
 from shedbook.log.kinds import KINDS
 from shedbook.rules.rows import load_rows
@@ -34,6 +36,14 @@ def build_rulebook(rows: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
     rulebook: dict[str, Any] = {
         "rules": [_rule(rule_id, rows[rule_id]) for rule_id in sorted(rows)],
         "crops": crops,
+        "fertilizers": load_fertilizers(),
+        "hosts": load_hosts(),
+        "organisms": load_organisms(),
+        "ranking": load_ranking(),
+        "signs": load_signs(),
+        "troubles": load_troubles(),
+        "soils": load_soils(),
+        "sources": load_sources(),
         "hand_work": sorted(name for name, kind in KINDS.items() if kind.hand_work),
     }
     return {"digest": digest_of(rulebook), **rulebook}
@@ -56,7 +66,7 @@ def _known(crops: Mapping[str, Mapping[str, Any]]) -> Known:
     }
     families = {crop["family"] for crop in crops.values()}
     facts = {fact for crop in crops.values() for fact in crop}
-    return Known(fields, set(crops), families, facts)
+    return Known(fields, set(crops), families, facts, set(load_hosts()))
 
 
 def _rule(rule_id: str, row: Mapping[str, Any]) -> dict[str, Any]:

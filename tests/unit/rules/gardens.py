@@ -7,6 +7,13 @@ from random import Random
 from typing import Any
 
 from shedbook.log.moment import day_number, moment_text
+from tests.unit.rules.gardens_feeding import add_feeding
+from tests.unit.rules.gardens_heat import add_heat
+from tests.unit.rules.gardens_keeping import add_keeping
+from tests.unit.rules.gardens_place import add_place
+from tests.unit.rules.gardens_raising import add_raising
+from tests.unit.rules.gardens_scouting import add_scouting
+from tests.unit.rules.gardens_water import add_water
 
 Entry = dict[str, Any]
 
@@ -37,9 +44,23 @@ class RandomGarden:
         self.plantings = [self._make_planting() for _ in range(self.chance.randint(1, 4))]
         for _ in range(self.chance.randint(5, 25)):
             self._work()
+        if self.chance.random() < 0.3:
+            add_keeping(self)
+        if self.chance.random() < 0.3:
+            add_place(self)
+        if self.chance.random() < 0.3:
+            add_feeding(self)
         self.now = self._instant()
         if self.chance.random() < 0.4:
+            self.now = add_raising(self)
+        if self.chance.random() < 0.4:
             self.now = self._water_often() + self.chance.randrange(4 * DAY_S)
+        if self.chance.random() < 0.3:
+            self.now = add_water(self)
+        if self.chance.random() < 0.3:
+            self.now = add_heat(self)
+        if self.chance.random() < 0.3:
+            add_scouting(self)
         self._settings()
         for _ in range(self.chance.randint(0, 4)):
             self._mend()
@@ -253,6 +274,8 @@ def spoil(view: Entry, chance: Random) -> Entry:
     for name in ("bed", "planting"):
         if view[name] is not None:
             fixed = ("id", "hidden", "removed", "from_day", "until_day", "bed", "beds", "left")
+            # What the fold made of the log is a day whatever was typed.
+            fixed += ("sown_day", "emerged_day", "transplanted_day", "first_pick_day")
             loose = {key: value for key, value in view[name].items() if key not in fixed}
             spoiled[name] = view[name] | _spoiled(loose, chance)
     return spoiled

@@ -3,7 +3,7 @@
 import time
 from random import Random
 
-from shedbook.log.moment import parse_day
+from shedbook.log.moment import day_text, parse_day
 from tests.unit.rules.logbook import HERE, PEPPERS, Logbook
 
 KEY = f"side_dress/planting:{PEPPERS}/1"
@@ -65,3 +65,19 @@ def test_ten_thousand_plants_fed_in_many_parts_take_seconds_and_not_minutes() ->
     started = time.process_time()
     log.findings("2026-06-05T12:00:00+02:00", "side_dress")
     assert time.process_time() - started < 15
+
+
+def test_a_later_day_never_makes_an_overdue_sowing_early() -> None:
+    log = Logbook()
+    tray = {"planting": "tray-1"}
+    planned = {"crop": "pepper", "planned_on": "2026-05-20"}
+    log.write("planting", "2026-01-02T09:00:00+01:00", planned, tray, id="tray-1")
+    order = ["upcoming", "due", "overdue"]
+    first = parse_day("2026-02-01")
+    seen = [
+        order.index(found["state"])
+        for day in range(first, first + 120)
+        for found in log.findings(f"{day_text(day)}T12:00:00+01:00", "sow_seed")
+    ]
+    assert seen == sorted(seen)
+    assert set(seen) == {0, 1, 2}

@@ -20,6 +20,9 @@ from shedbook.words import load_words
 RULES = load_rulebook()["rules"]
 NO_SOURCE = "common practice, no source"
 LABEL = "the product's label, as written down with the treatment"
+SAID = {"reason": "growers_say", "grade": "growers_say", "source": NO_SOURCE}
+PAIR = {"crop": "tomato", "against_crop": "potato", **SAID}
+FOLLOWED = {"crop": "tomato", "after_family": "fabaceae", **SAID}
 BY_ID = pytest.mark.parametrize("rule", RULES, ids=[rule["id"] for rule in RULES])
 
 
@@ -42,7 +45,9 @@ def test_rule_names_a_source_of_the_list_or_says_that_it_has_none(rule: dict[str
 
 @BY_ID
 def test_rule_that_can_hurt_someone_carries_a_caution(rule: dict[str, Any]) -> None:
-    kinds = {rule["params"].get("after", {}).get("kind"), rule.get("settles", {}).get("kind")}
+    after = rule["params"].get("after", [])
+    kinds = {one["kind"] for one in (after if isinstance(after, list) else [after])}
+    kinds.add(rule.get("settles", {}).get("kind"))
     assert not kinds & {"treat", "feed"} or "caution" in rule
 
 
@@ -120,6 +125,19 @@ def test_rulebook_is_plain_json() -> None:
         ("side_dress", {"urgency": True}, "urgency"),
         ("harvest_wait", {"span": {"field": "days_to_harvest", "unit": "week"}}, "span"),
         ("harvest_wait", {"blocks": ["pickle"]}, "kind"),
+        ("harvest_wait", {"span_days": 3}, "span"),
+        ("harvest_wait", {"after": [{"kind": "treat"}]}, "after"),
+        ("harvest_wait", {"flagged_days": 3}, "flagged_days"),
+        ("manure_wait", {"ended_by": [{"kind": "water"}]}, "ended_by"),
+        ("manure_wait", {"choose": {"fact": "touches_sol", "span_days": 120}}, "choose"),
+        ("manure_wait", {"reach": "field"}, "reach"),
+        ("even_water_first", {"blocks_where": [{"field": "n", "above": 0}]}, "blocks_where.n"),
+        ("even_water_first", {"softly": False}, "softly"),
+        ("label_season", {"most_field": "most"}, "most_field.most"),
+        ("label_season", {"per": ["produkt"]}, "per.produkt"),
+        ("rain_after", {"after_field": "rain_hours"}, "after_field.rain_hours"),
+        ("rain_after", {"near": [{"kind": "rian"}]}, "kind"),
+        ("side_dress", {"advises": {"tablespoons": "few"}}, "advises"),
         ("harvest_wait", {"no_label": [{"field": "method"}]}, "no_label"),
         ("harvest_wait", {"no_label": [{"field": "n", "above": 1, "is": ["x"]}]}, "no_label"),
         (
@@ -148,9 +166,16 @@ def test_rulebook_is_plain_json() -> None:
         ("pick_again", {"every_days_of_crop": "pick_evry_days"}, "every_days_of_crop"),
         ("even_water", {"shares_of": "watr"}, "kind"),
         ("keep_apart", {"pairs": [{"crop": "tomato", "reason": "x"}]}, "pairs"),
+        ("keep_apart", {"pairs": [PAIR | {"grade": "hearsay"}]}, "pairs"),
+        ("keep_apart", {"weights": {"trial": 1}}, "weights"),
+        ("follow_on", {"pairs": [FOLLOWED | {"trouble": "moon_rot"}]}, "trouble"),
+        ("follow_on", {"pairs": [FOLLOWED | {"after_family": "pepper"}]}, "family"),
+        ("rotation_rest", {"match": "moon"}, "match"),
+        ("soil_rest", {"years": 3}, "years"),
+        ("rotation_rest", {"advised": [{"years": 2}]}, "advised"),
         (
             "keep_apart",
-            {"pairs": [{"crop": "tomato", "against_crop": "potatoe", "reason": "x"}]},
+            {"pairs": [PAIR | {"against_crop": "potatoe"}]},
             "crop",
         ),
     ],

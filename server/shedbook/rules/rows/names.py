@@ -5,9 +5,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from shedbook.rules.rows.check import RowError
+from shedbook.rules.rows.measures import BOUND_NAMES, sources_of
 
 # What the fields of each kind may say: their choices, or None where the field takes anything else.
 Fields = Mapping[str, Set[str] | None]
+
+# The params that hold a kind, or a list of kinds, each perhaps with `where`.
+CONDITION_PARAMS = (
+    *("anchor", "settled_by", "after", "counts", "ended_by"),
+    *("at", "only_before", "needs", "ends_with", "biofix", "of", "near"),
+)
 
 
 @dataclass(frozen=True)
@@ -18,11 +25,17 @@ class Known:
     crops: Set[str]
     families: Set[str]
     crop_facts: Set[str]
+    hosts: Set[str] = frozenset()
 
 
 def check_names(rule_id: str, row: Mapping[str, Any], known: Known) -> None:
     """Raise RowError for a kind, field, choice, crop, family or crop fact that does not exist."""
-    sorts = {"kind": known.kinds.keys(), "crop": known.crops, "family": known.families}
+    sorts = {
+        "kind": known.kinds.keys(),
+        "crop": known.crops,
+        "family": known.families,
+        "trouble": known.hosts,
+    }
     for sort, name in _names(row):
         if name not in sorts[sort]:
             raise RowError(rule_id, sort, f"a known {sort}", name)
@@ -32,9 +45,12 @@ def check_names(rule_id: str, row: Mapping[str, Any], known: Known) -> None:
                 raise RowError(rule_id, param, f"a known {sort}", name)
     for param, kind, field, values in _fields(row):
         _check_field(rule_id, f"{param}.{field}", known.kinds[kind], field, values)
-    fact = row.get("every_days_of_crop")
-    if fact is not None and fact not in known.crop_facts:
-        raise RowError(rule_id, "every_days_of_crop", "a fact of crops.toml", fact)
+    if "choose" in row and row["choose"]["fact"] not in known.crop_facts:
+        raise RowError(rule_id, "choose", "a fact of a crop", row["choose"]["fact"])
+    for param in ("every_days_of_crop", *(f"{bound}_of_crop" for bound in BOUND_NAMES)):
+        fact = row.get(param)
+        if fact is not None and fact not in known.crop_facts:
+            raise RowError(rule_id, param, "a fact of a crop", fact)
 
 
 def _check_field(
@@ -61,16 +77,35 @@ def _names(row: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
         yield "kind", kind
     for pair in row.get("pairs", []):
         for key, name in pair.items():
-            if key != "reason":
-                yield key.removeprefix("against_"), name
+            sort = key.removeprefix("against_").removeprefix("after_")
+            if sort in ("crop", "family", "trouble"):
+                yield sort, name
+    for advised in row.get("advised", []):
+        for name in advised["crops"]:
+            yield "crop", name
 
 
 def _conditions(row: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
-    for param in ("anchor", "settled_by", "after"):
-        if param in row:
-            yield param, row[param]
-    for condition in row.get("counts", []):
-        yield "counts", condition
+    for param in CONDITION_PARAMS:
+        given = row.get(param, [])
+        for condition in given if isinstance(given, list) else [given]:
+            # An anchor may be a planned day instead.
+            if "kind" in condition:
+                yield param, condition
+    for source in sources_of(row):
+        yield "value", source
+
+
+def _value_fields(row: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """The fields that a judged value is read from, and the kind that has them."""
+    value = row.get("value", {})
+    for source in value.get("of", []):
+        yield source["kind"], source["field"]
+    for name, kind in (("planting_field", "planting"), ("bed_field", "bed")):
+        if name in value:
+            yield kind, value[name]
+    if "own_field" in value:
+        yield row["at"]["kind"], value["own_field"]
 
 
 def _fields(row: Mapping[str, Any]) -> Iterator[tuple[str, str, str, list[str] | None]]:
@@ -80,9 +115,19 @@ def _fields(row: Mapping[str, Any]) -> Iterator[tuple[str, str, str, list[str] |
             yield param, condition["kind"], test["field"], test.get("is")
     for test in row.get("bed_where", []):
         yield "bed_where", "bed", test["field"], test.get("is")
-    if "after" in row:
+    if "span" in row:
         for test in row.get("no_label", []):
             yield "no_label", row["after"]["kind"], test["field"], test.get("is")
         yield "span", row["after"]["kind"], row["span"]["field"], None
+    for param in ("most_field", "interval_field", "same", "after_field"):
+        if param in row:
+            yield param, row["of"]["kind"], row[param], None
+    for name in row.get("per", []) if "of" in row else []:
+        yield "per", row["of"]["kind"], name, None
+    for test in row.get("blocks_where", []):
+        for kind in row["blocks"]:
+            yield "blocks_where", kind, test["field"], test.get("is")
+    for kind, field in _value_fields(row):
+        yield "value", kind, field, None
     for field, value in row.get("settles", {}).get("details", {}).items():
         yield "settles", row["settles"]["kind"], field, [value] if isinstance(value, str) else None
