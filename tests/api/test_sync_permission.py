@@ -74,6 +74,15 @@ def test_a_helper_never_changes_a_treatment_not_even_an_own_one(lead: Phone, hel
     assert lead.push_one(_void(lead, treatment))["result"] == "accepted"
 
 
+def test_a_helper_does_not_decide_on_the_wait_of_a_treatment(lead: Phone, helper: Phone) -> None:
+    key = "harvest_wait/planting:01890000-0000-7000-8000-000000000001/t1"
+    decided = {"reason": "looks dry"}
+    answer = helper.push_one(helper.entry("decline", decided, answers=key))
+    assert answer["result"] == "refused"
+    assert answer["problems"] == {"answers": ["Only the lead may decide on a waiting time."]}
+    assert lead.push_one(lead.entry("decline", decided, answers=key))["result"] == "accepted"
+
+
 def test_a_helper_sends_the_entry_before_the_one_that_voids_it(helper: Phone, lead: Phone) -> None:
     own = helper.entry()
     void = _void(helper, own)
@@ -125,3 +134,39 @@ def test_a_helper_sets_nothing_that_holds_for_the_whole_garden(helper: Phone, le
         assert answer["result"] == "refused"
         assert "Only the lead" in answer["problems"]["kind"][0]
         assert lead.push_one(lead.entry(kind, details))["result"] == "accepted"
+
+
+def _feed(phone: Phone, bed: str, origin: str) -> dict[str, Any]:
+    return phone.entry("feed", {"product": "Heap by the gate", "origin": origin}, {"bed": bed})
+
+
+def _restated(phone: Phone, feed: dict[str, Any], origin: str) -> dict[str, Any]:
+    restated = {"product": "Heap by the gate", "origin": origin}
+    details = {"entry": feed["id"], "kind": "feed", "restated": restated}
+    return phone.entry("correct", details, feed["subjects"])
+
+
+def test_a_helper_never_takes_back_own_raw_manure(lead: Phone, helper: Phone) -> None:
+    bed = helper.bed()
+    raw, compost = (_feed(helper, bed["id"], origin) for origin in ("raw_manure", "compost"))
+    # In one batch with what it mends, and later on.
+    attempts = [_void(helper, raw), _restated(helper, raw, "compost")]
+    answers = helper.sync([bed, raw, compost, *attempts])["answers"]
+    assert [one["result"] for one in answers] == ["accepted"] * 3 + ["refused"] * 2
+    for attempt in (_void(helper, raw), _restated(helper, raw, "other")):
+        answer = helper.push_one(attempt)
+        assert answer["problems"] == {
+            "details.entry": ["Only the lead may change or take back raw manure."]
+        }
+    assert helper.push_one(_void(helper, compost))["result"] == "accepted"
+    assert lead.push_one(_restated(lead, raw, "compost"))["result"] == "accepted"
+
+
+def test_what_was_corrected_into_raw_manure_is_the_leads_from_then_on(helper: Phone) -> None:
+    bed = helper.bed()
+    slip = _feed(helper, bed["id"], "compost")
+    worse = _restated(helper, slip, "raw_manure")
+    back = _restated(helper, slip, "compost")
+    answers = helper.sync([bed, slip, worse, back])["answers"]
+    assert [one["result"] for one in answers] == ["accepted", "accepted", "accepted", "refused"]
+    assert helper.push_one(_void(helper, slip))["result"] == "refused"

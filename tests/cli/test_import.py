@@ -243,4 +243,4 @@ def test_import_of_nothing_or_of_two_things_is_refused(asking: Run, tmp_path: Pa
     for words in ([], [table, "--csv", table]):
         refused = asking("import", *words)
         assert refused.exit_code == 2
-        assert "Give either FILE or --csv FILE." in refused.output
+        assert "Give one of FILE, --csv FILE and --weather FILE." in refused.output

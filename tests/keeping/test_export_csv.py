@@ -6,11 +6,11 @@ from typing import Any
 import pytest
 
 from shedbook.api.names import names_of_garden
-from shedbook.cli.named import read_ledger
 from shedbook.keeping.csv_text import read_table
 from shedbook.keeping.export_csv import Labels, write_tables
 from shedbook.keeping.staging import FolderInUse
 from shedbook.log.ledger import Ledger
+from shedbook.records.ledgers import read_ledger
 from shedbook.records.models import db
 from shedbook.words import load_words
 from tests.api.builders import Phone

@@ -10,12 +10,28 @@ from shedbook.api import (
     health,
     invitations,
     openapi,
+    proposal,
+    review,
+    scouting,
     session,
     set_aside,
     sync,
 )
 
-_RESOURCES = (session, invitations, devices, sync, entries, set_aside, findings, openapi, health)
+_RESOURCES = (
+    session,
+    invitations,
+    devices,
+    sync,
+    entries,
+    set_aside,
+    findings,
+    review,
+    proposal,
+    scouting,
+    openapi,
+    health,
+)
 
 
 def register(app: Flask) -> None:

@@ -12,10 +12,11 @@ from shedbook.api.findings import DAY_SECONDS, today_in
 from shedbook.api.names import names_of_garden
 from shedbook.cli import told
 from shedbook.cli.known import print_known
-from shedbook.cli.named import choose_bed, read_ledger
+from shedbook.cli.named import choose_bed
 from shedbook.cli.opening import ChosenGarden, choose_garden, data_option, garden_option, open_shed
 from shedbook.log.moment import parse_day
 from shedbook.records.engine import now_ms
+from shedbook.records.ledgers import read_ledger
 from shedbook.records.models import db
 from shedbook.records.standing import Moment, standing_of_garden
 from shedbook.words import Words, finding_text, format_value, load_words

@@ -7,11 +7,11 @@ from pathlib import Path
 import click
 
 from shedbook.api.names import names_of_garden
-from shedbook.cli.named import read_ledger
 from shedbook.cli.opening import ChosenGarden, choose_garden, data_option, garden_option, open_shed
 from shedbook.keeping.export import log_lines
 from shedbook.keeping.export_csv import Labels, write_tables
 from shedbook.keeping.staging import FolderInUse, staged_file
+from shedbook.records.ledgers import read_ledger
 from shedbook.records.models import db
 from shedbook.words import load_words
 

@@ -7,6 +7,7 @@ import click
 
 from shedbook.cli.garden import UNKNOWN_ZONE
 from shedbook.cli.import_table import import_table
+from shedbook.cli.import_weather import import_weather
 from shedbook.cli.machine_zone import find_machine_zone
 from shedbook.cli.opening import chosen, data_option, garden_option, open_shed
 from shedbook.cli.progress import shown
@@ -29,14 +30,24 @@ _file = click.Path(exists=True, dir_okay=False, path_type=Path)
 @click.command("import")
 @click.argument("file", required=False, type=_file)
 @click.option("--csv", "table", type=_file, help="A table of your own instead.")
+@click.option("--weather", type=_file, help="A weather station's table, a row a day.")
 @click.option(
     "--columns",
     multiple=True,
     metavar="NAME=COLUMN,...",
-    help="With --csv: which column is the date, time, bed, planting, plants, kind, or a field.",
+    help="With --csv: which column is the date, time, bed, planting, plants, kind, or a field. "
+    "With --weather: which is the date, low, high, rain, humidity_low, humidity_high, dew_point, "
+    "wind, wind_height, sun or radiation.",
 )
 @click.option("--fixed", multiple=True, metavar="NAME=VALUE,...", help="The same for all rows.")
 @click.option("--kinds", multiple=True, metavar="WORD=KIND,...", help="What your words mean.")
+@click.option(
+    "--units",
+    multiple=True,
+    metavar="WHAT=UNIT,...",
+    help="With --weather: temperature=F, rain=in, wind=km/h|mph|kn, height=ft, sun=min, "
+    "radiation=W/m2.",
+)
 @click.option("--date-format", metavar="FORMAT", help="Such as %d.%m.%Y; else 2026-06-01.")
 @click.option("--decimal-comma", is_flag=True, help="Figures are written like 12,5.")
 @click.option("--sure", is_flag=True, help="Take rows in though something in them is unusual.")
@@ -46,9 +57,11 @@ _file = click.Path(exists=True, dir_okay=False, path_type=Path)
 def import_entries(
     file: Path | None,
     table: Path | None,
+    weather: Path | None,
     columns: Sequence[str],
     fixed: Sequence[str],
     kinds: Sequence[str],
+    units: Sequence[str],
     date_format: str | None,
     decimal_comma: bool,
     sure: bool,
@@ -56,20 +69,24 @@ def import_entries(
     wanted: str | None,
     data: Path | None,
 ) -> None:
-    """Take in FILE, which `shedbook export` wrote, or a table with --csv.
+    """Take in FILE, which `shedbook export` wrote, or a table with --csv or --weather.
 
     \b
     shedbook import log.jsonl
     shedbook import --csv book.csv --columns date=Day,bed=Where,kind=What,water.volume_l=Amount
+    shedbook import --weather station.csv --columns date=Day,low=Tmin,high=Tmax,rain=Rain
 
     An export goes into an empty garden and gives the same log. A table goes into a garden that has
     its beds: every row is checked and shown first, and either all rows are stored or none.
     """
-    if (file is None) == (table is None):
-        raise click.UsageError("Give either FILE or --csv FILE.")
+    if [file, table, weather].count(None) != 2:
+        raise click.UsageError("Give one of FILE, --csv FILE and --weather FILE.")
+    writing = Writing(date_format, decimal_comma)
     with open_shed(data).app_context():
-        if table is not None:
-            writing = Writing(date_format, decimal_comma)
+        if weather is not None:
+            told = (weather, wanted, columns, fixed, units, writing)
+            import_weather(*told, sure=sure, accept=accept)
+        elif table is not None:
             import_table(table, wanted, columns, fixed, kinds, writing, sure=sure, accept=accept)
         elif file is not None:
             _import_export(file, wanted)

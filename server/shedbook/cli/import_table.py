@@ -6,7 +6,6 @@ from pathlib import Path
 
 import click
 
-from shedbook.cli.named import read_ledger
 from shedbook.cli.opening import ChosenGarden, choose_garden
 from shedbook.cli.pair import first_lead
 from shedbook.cli.progress import shown
@@ -18,6 +17,7 @@ from shedbook.keeping.csv_text import CsvUnreadable, read_table
 from shedbook.keeping.import_csv import Row, Table, read_rows
 from shedbook.keeping.take_in import Draft, NotTakenIn, ids_in_log, ids_of, take_in
 from shedbook.records.engine import now_ms
+from shedbook.records.ledgers import read_ledger
 from shedbook.records.models import db
 from shedbook.words import load_words
 
@@ -36,6 +36,11 @@ def import_table(
     """Read, show, ask, store. Needs an app context."""
     garden = choose_garden(wanted)
     rows = _read(file, garden, columns, fixed, kinds, writing)
+    take_rows(garden, rows, sure=sure, accept=accept)
+
+
+def take_rows(garden: ChosenGarden, rows: Sequence[Row], *, sure: bool, accept: bool) -> None:
+    """Show what the rows say, ask, then store all of them or none."""
     drafts = [_checked(row, sure=sure) for row in rows]
     _refuse_wrong(rows, sure=sure)
     new = _without_known(garden, rows, [draft for draft in drafts if draft is not None])

@@ -3,14 +3,20 @@
 import click
 
 from shedbook.cli.backup import backup
+from shedbook.cli.could_be import could_be
 from shedbook.cli.demo import demo
 from shedbook.cli.due import due
 from shedbook.cli.export import export
 from shedbook.cli.garden import garden
 from shedbook.cli.import_entries import import_entries
 from shedbook.cli.pair import pair, sign_in
+from shedbook.cli.propose import propose
+from shedbook.cli.reckon import reckon
 from shedbook.cli.record import record
 from shedbook.cli.restore import restore
+from shedbook.cli.review import review
+from shedbook.cli.rules import rules
+from shedbook.cli.scout import scouting
 from shedbook.cli.serve import serve
 from shedbook.cli.verify import verify
 from shedbook.version import app_version
@@ -26,7 +32,8 @@ def main() -> None:
 
 
 _LIVING = (serve, demo, due, record, garden, pair, sign_in)
+_LOOKING = (could_be, reckon, rules, review, scouting, propose)
 _KEEPING = (export, import_entries, backup, restore, verify)
 
-for command in (*_LIVING, *_KEEPING):
+for command in (*_LIVING, *_LOOKING, *_KEEPING):
     main.add_command(command)

@@ -1,6 +1,5 @@
 """Beds and plantings by the names that people type, read from the log."""
 
-import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -8,21 +7,6 @@ import click
 
 from shedbook import words
 from shedbook.log.ledger import Ledger
-from shedbook.records.entries import entries_after
-from shedbook.records.models import db
-
-PAGE = 2000
-
-
-def read_ledger(garden_id: str) -> Ledger:
-    """The garden's whole log, folded. Needs an app context."""
-    ledger = Ledger()
-    cursor = 0
-    while page := entries_after(db.session(), garden_id, cursor, PAGE):
-        entries = [json.loads(text) for text in page]
-        ledger.add(entries)
-        cursor = entries[-1]["seq"]
-    return ledger
 
 
 def choose_bed(ledger: Ledger, wanted: str) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import click
 
 from shedbook.cli.fields import field_values, plant_numbers
-from shedbook.cli.named import choose_bed, choose_planting, planting_name, read_ledger
+from shedbook.cli.named import choose_bed, choose_planting, planting_name
 from shedbook.cli.opening import choose_garden, data_option, garden_option, open_shed
 from shedbook.cli.pair import first_lead
 from shedbook.cli.terminal import draft_entry, send_entry, terminal_of
@@ -17,6 +17,7 @@ from shedbook.log.check import check_entry
 from shedbook.log.kinds import KINDS
 from shedbook.log.ledger import Ledger
 from shedbook.records.engine import now_ms
+from shedbook.records.ledgers import read_ledger
 
 # Beds and plantings are made where a form can show their fields; mending needs an entry to look at.
 _KINDS = sorted(

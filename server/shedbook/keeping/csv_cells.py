@@ -58,7 +58,7 @@ def read_value(form: Any, name: str, text: str, how: Writing, words: Words) -> A
     """A cell as the value of a field. Raises CellUnfit."""
     form_type = form.form_type
     if form_type in {"number", "integer"}:
-        return _number(text, how)
+        return read_number(text, how)
     if form_type == "boolean":
         if text.casefold() not in _YES_NO:
             raise CellUnfit(f"{text} should be yes or no.")
@@ -68,7 +68,7 @@ def read_value(form: Any, name: str, text: str, how: Writing, words: Words) -> A
     if form_type == "date":
         return read_date(text, how).isoformat()
     if form_type == "number_list":
-        return [_number(part, how) for part in re.split(r"[\s;]+", text)]
+        return [read_number(part, how) for part in re.split(r"[\s;]+", text)]
     if form_type == "name_list":
         return re.split(r"[\s;,]+", text)
     return text
@@ -88,7 +88,8 @@ def read_plants(text: str) -> list[int]:
     return sorted(found)
 
 
-def _number(text: str, how: Writing) -> int | float:
+def read_number(text: str, how: Writing) -> int | float:
+    """A bare number. Raises CellUnfit."""
     plain = text.replace(",", ".") if how.has_decimal_comma and text.count(",") == 1 else text
     if not _NUMBER.fullmatch(plain):
         comma = " If its comma is a decimal comma, add --decimal-comma." if "," in text else ""

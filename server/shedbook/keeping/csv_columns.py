@@ -65,6 +65,11 @@ def read_columns(
         raise MappingUnfit("Say which column has the date, such as date=Day.")
     if "kind" not in mapped and "kind" not in fixed:
         raise MappingUnfit("Say what was done: kind=COLUMN, or --fixed kind=water for all rows.")
+    return Columns(find_columns(headers, mapped), dict(mapped), dict(fixed))
+
+
+def find_columns(headers: Sequence[str], mapped: Mapping[str, str]) -> dict[str, int]:
+    """Where each mapped column is. Raises MappingUnfit for one that the table has not."""
     positions = {}
     for target, header in mapped.items():
         if header not in headers:
@@ -74,7 +79,7 @@ def read_columns(
                 f"The table has no column {header}.{hint} Its columns are: {', '.join(headers)}."
             )
         positions[target] = headers.index(header)
-    return Columns(positions, dict(mapped), dict(fixed))
+    return positions
 
 
 def read_pairs(texts: Sequence[str]) -> dict[str, str]:

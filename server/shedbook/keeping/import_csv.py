@@ -65,6 +65,14 @@ def kind_names(words: Words) -> dict[str, str]:
     return names | {kind: kind for kind in EVENT_KINDS}
 
 
+def date_problem(happened_at: datetime, now_s: int) -> str | None:
+    """Why nothing can have happened then."""
+    instant = happened_at.timestamp()
+    if instant > now_s + DAY_SECONDS:
+        return say("in_the_future")
+    return say("long_ago") if instant < YEAR_2000 else None
+
+
 class _RowReader:
     """Collects all that is wrong with a row before giving it up."""
 
@@ -124,11 +132,9 @@ class _RowReader:
         day, (hour, minute) = found["date"], found["time"]
         zone = ZoneInfo(self._table.zone)
         happened_at = datetime(day.year, day.month, day.day, hour, minute, tzinfo=zone)
-        instant = happened_at.timestamp()
-        if instant > self._now_s + DAY_SECONDS:
-            self._tell("date", say("in_the_future"))
-        elif instant < YEAR_2000:
-            self._tell("date", say("long_ago"))
+        wrong = date_problem(happened_at, self._now_s)
+        if wrong is not None:
+            self._tell("date", wrong)
         return happened_at
 
     def _kind(self) -> str | None:

@@ -50,6 +50,8 @@ class KnownEntry:
     person_id: str
     content_hash: str
     remarks: Mapping[str, list[str]]
+    # It keeps others from work or from picking, or has done so in some restatement.
+    makes_wait: bool = False
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,16 @@ def subject_of(entry: Mapping[str, Any], slot: str) -> str | None:
     unchecked, so what stands there may be anything.
     """
     return _id(entry["subjects"].get(slot))
+
+
+def makes_wait(entry: Mapping[str, Any]) -> bool:
+    """Is it a treatment, raw manure in the soil, or a correction that says so?"""
+    kind, details = entry["kind"], entry["details"]
+    if kind == "correct":
+        kind, details = details.get("kind"), details.get("restated")
+    if kind == "treat":
+        return True
+    return kind == "feed" and isinstance(details, Mapping) and details.get("origin") == "raw_manure"
 
 
 def append_entries(session: Session, garden: Garden, new: Sequence[NewEntry]) -> list[int]:
@@ -104,7 +116,9 @@ def known_entries(session: Session, garden_id: str, ids: Iterable[str]) -> dict[
     )
     rows = session.execute(
         select(*columns).where(Entry.garden_id == garden_id, Entry.id.in_(set(ids)))
-    )
+    ).all()
+    waits = {row.id for row in rows if row.kind == "treat"}
+    waits |= _manures(session, garden_id, {row.id for row in rows if row.kind == "feed"})
     return {
         row.id: KnownEntry(
             row.id,
@@ -114,9 +128,21 @@ def known_entries(session: Session, garden_id: str, ids: Iterable[str]) -> dict[
             row.person_id,
             row.content_hash,
             json.loads(row.remarks or "{}"),
+            row.id in waits,
         )
         for row in rows
     }
+
+
+def _manures(session: Session, garden_id: str, feeds: set[str]) -> set[str]:
+    """Those that were raw manure as written, or in any correction."""
+    if not feeds:
+        return set()
+    is_told = Entry.id.in_(feeds) | ((Entry.kind == "correct") & Entry.root_id.in_(feeds))
+    rows = session.execute(
+        select(Entry.id, Entry.root_id, Entry.body).where(Entry.garden_id == garden_id, is_told)
+    )
+    return {row.root_id or row.id for row in rows if makes_wait(json.loads(row.body))}
 
 
 def entries_after(session: Session, garden_id: str, cursor: int, limit: int) -> list[str]:

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from sqlalchemy.orm import Session
@@ -11,6 +11,7 @@ from shedbook.log.clock import order_of
 from shedbook.records.entries import (
     KnownEntry,
     NewEntry,
+    makes_wait,
     root_of,
     subject_of,
 )
@@ -19,7 +20,11 @@ from shedbook.records.notebooks import NOTHING_KEPT
 from shedbook.records.people import Paired
 from shedbook.sync.batch_store import BatchStore, read_store, write_store
 from shedbook.sync.envelope import Readable, Texts, Unreadable
-from shedbook.sync.permission import refusal_of_mending, refusal_of_sender
+from shedbook.sync.permission import (
+    refusal_of_deciding,
+    refusal_of_mending,
+    refusal_of_sender,
+)
 
 HINT_SET_ASIDE = "It is kept at the shed as it came. Mend it with a new entry that names it."
 HINT_CONFLICT = "An entry is never rewritten. Send the change as a correction."
@@ -84,6 +89,8 @@ def _decide(
         return _refuse(store, item, refusal)
     if problems := item.problems or _problems_of_mending(store, item.entry):
         return _put_aside(store, paired, item, problems, received_ms)
+    if refusal := refusal_of_deciding(paired, item.entry):
+        return _refuse(store, item, refusal)
     if refusal := refusal_of_mending(paired, item.entry, store.known, store.set_aside):
         return _refuse(store, item, refusal)
     return _take_in(store, paired, item, seq, received_ms)
@@ -124,9 +131,13 @@ def _take_in(
     store.new.append(
         NewEntry(entry, item.content_hash, order, received_ms, remarks, paired.device_id)
     )
+    waits = makes_wait(entry)
     store.known[item.id] = KnownEntry(
-        item.id, seq, order, entry["kind"], entry["person"], item.content_hash, remarks
+        item.id, seq, order, entry["kind"], entry["person"], item.content_hash, remarks, waits
     )
+    root = store.known.get(root_of(entry) or "")
+    if root is not None and waits:
+        store.known[root.id] = replace(root, makes_wait=True)
     mended = store.set_aside.get(entry.get("mends", ""))
     if mended is not None and mended.mended_by is None:
         mended.mended_by = item.id

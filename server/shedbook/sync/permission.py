@@ -7,6 +7,7 @@ from shedbook.log.telling import GARDEN_KINDS
 from shedbook.records.entries import KnownEntry, root_of
 from shedbook.records.models import SetAside
 from shedbook.records.people import Paired
+from shedbook.rules.rulebook import load_rulebook
 
 Texts = dict[str, list[str]]
 
@@ -21,6 +22,20 @@ def refusal_of_sender(paired: Paired, entry: Mapping[str, Any]) -> Texts:
     if paired.role != "lead" and entry.get("person") != paired.person_id:
         return {"person": [f"Must be {paired.person_name}, whom this device belongs to."]}
     return {}
+
+
+def refusal_of_deciding(paired: Paired, entry: Mapping[str, Any]) -> Texts:
+    """Reasons why this person may not answer a finding: a wait that is decided on is told no more.
+
+    Work that was logged inside a wait is another matter: whoever did it may say why.
+    """
+    rule_id, _, rest = str(entry.get("answers", "")).partition("/")
+    ordinal = rest.partition("/")[2]
+    rule = next((one for one in load_rulebook()["rules"] if one["id"] == rule_id), None)
+    is_wait = rule is not None and rule["shape"] == "withhold" and "softly" not in rule["params"]
+    if paired.role == "lead" or not is_wait or ordinal.startswith("flag."):
+        return {}
+    return {"answers": ["Only the lead may decide on a waiting time."]}
 
 
 def refusal_of_mending(
@@ -43,6 +58,8 @@ def refusal_of_mending(
         return {"details.entry": ["The shed does not have this entry yet. Send it first."]}
     if root.kind == "treat":
         return {"details.entry": ["Only the lead may change or lift a treatment."]}
+    if root.makes_wait:
+        return {"details.entry": ["Only the lead may change or take back raw manure."]}
     if root.person_id != paired.person_id:
         return {"details.entry": ["Only its writer or the lead may change this entry."]}
     return {}
