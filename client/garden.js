@@ -5,6 +5,7 @@ import { NotSaved } from "./garden/not_saved.js";
 import { wipeRevoked } from "./garden/pairing.js";
 import { isLeadsToChange, isLiftingForbidden, NotPermitted } from "./garden/permission.js";
 import { Pen } from "./garden/pen.js";
+import { NO_REPORTS, readReports } from "./garden/reports.js";
 import { Standing } from "./garden/standing.js";
 import { makeState } from "./garden/state.js";
 import { Tabs } from "./garden/tabs.js";
@@ -60,7 +61,7 @@ export class Garden {
       session: null, route: { name: "round", id: "", query: {} }, zone: "UTC",
       sync: { phase: "idle", error: null, nextTryMs: null }, heard: undefined,
       attention: [], waitingIds: new Set(), unsaved: 0, persisted: null, update: false,
-      notices: [], invitation: null,
+      notices: [], invitation: null, reports: NO_REPORTS,
       standing: new Standing(assets.rulebook), assets, present: presentIn("UTC", Date.now()),
     };
     this.state = makeState(this.held);
@@ -74,6 +75,7 @@ export class Garden {
     ]);
     held.session = session ?? null;
     held.persisted = persisted ?? null;
+    held.reports = await readReports(store);
     if (revoked) held.sync = { phase: "revoked", error: "revoked", nextTryMs: null };
     held.zone = session?.garden.zone ?? held.zone;
     held.standing.start(session ? await readLog(store, session.garden.id) : []);
@@ -130,7 +132,7 @@ export class Garden {
     const { held, pen } = this;
     if (!held.session) throw new Error("no garden joined");
     // The role as the shed last told it, which may be another one than at joining.
-    if (isLiftingForbidden(draft, this.state.session, this.state.look.entry)) {
+    if (isLiftingForbidden(draft, this.state.session, this.state.look)) {
       this.notice("trouble", { key: "error.leads_to_change", values: {} });
       throw new NotPermitted();
     }
@@ -214,10 +216,11 @@ export class Garden {
   }
 
   /** @param {Entry} entry */
-  #noticeWritten({ id, kind }) {
+  #noticeWritten(entry) {
+    const { id, kind } = entry;
     const message = { key: `kind.${kind}.done`, values: {} };
     if (kind === "void" || kind === "correct") return this.notice("done", message);
-    const mayUndo = !isLeadsToChange(this.state.session, kind);
+    const mayUndo = !isLeadsToChange(this.state.session, entry, this.state.look);
     this.notice("done", message, { entry: id, mayUndo });
   }
 

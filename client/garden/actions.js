@@ -9,6 +9,7 @@ import { send } from "../sync/protocol.js";
 import { freshId, saveFile } from "./edge.js";
 import { endPairing, joinGarden } from "./pairing.js";
 import { isLiftingForbidden } from "./permission.js";
+import { askShed } from "./reports.js";
 import { fromLines, toLines } from "./transfer.js";
 
 /** @typedef {import("../types.js").Actions} Actions */
@@ -36,6 +37,7 @@ export function makeActions(garden, applyUpdate) {
       if (await dismissAttention(garden.store, id)) await garden.reload();
     },
     askToKeep: () => garden.askToKeep(),
+    askShed: (name) => askShed(garden, name),
     applyUpdate,
     closeNotice: (id) => garden.closeNotice(id),
     go: (hash) => {
@@ -196,7 +198,7 @@ function files(garden) {
     importEntries: async (file) => {
       const { session, kinds, look } = garden.state;
       const mayWrite = (/** @type {Entry} */ entry) =>
-        !isLiftingForbidden(entry, session, look.entry);
+        !isLiftingForbidden(entry, session, look);
       const rules = { garden: session?.garden.id ?? "", kinds, mayWrite };
       const { entries, leftOut } = fromLines(await file.text(), rules);
       const adopted = await adoptEntries(garden.store, entries);

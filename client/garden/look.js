@@ -2,8 +2,10 @@
 // Read-only questions that screens ask the garden while they are drawn.
 import { viewOfBed, viewOfPlanting } from "../log/view.js";
 import { livePlants } from "../log/ledger.js";
+import { followers, nextSeasonDay } from "../rules/followers.js";
 import { withheld } from "../rules/withheld.js";
 import { uncountedTreatments } from "./uncounted.js";
+import { waterLinesOf } from "./water.js";
 
 /** @typedef {import("../types.js").Look} Look */
 /** @typedef {import("../types.js").Finding} Finding */
@@ -15,11 +17,11 @@ const STALE_AFTER_HOURS = 24;
 /**
  * @param {import("./standing.js").Standing} standing
  * @param {import("../types.js").KindDescription[]} kinds
- * @param {{now: number, knownAtMs: number | null, waiting: ReadonlySet<string>,
+ * @param {{now: number, today: number, knownAtMs: number | null, waiting: ReadonlySet<string>,
  *   attention: readonly import("../types.js").Attention[]}} present
  * @returns {Look}
  */
-export function makeLook(standing, kinds, { now, knownAtMs, waiting, attention }) {
+export function makeLook(standing, kinds, { now, today, knownAtMs, waiting, attention }) {
   const { ledger, rulebook } = standing;
   const all = standing.sorted();
   const knownAt = knownAtMs === null ? null : Math.floor(knownAtMs / 1000);
@@ -51,10 +53,33 @@ export function makeLook(standing, kinds, { now, knownAtMs, waiting, attention }
     },
     // With nothing withheld, only the age of the news can make the answer unknown.
     isStale: withheld([], "pick", now, knownAt, staleAfter * 3600).state === "unknown",
+    followers: (bed) => followersIn(standing, bed, { today, now }),
+    waterLines: (bed) => waterLinesOf(standing, bed, { today, now }),
     kind: (name) => kinds.find((kind) => kind.name === name),
     rule: (id) => rulebook.rules.find((rule) => rule.id === id),
     isWaiting: (id) => waiting.has(id),
   };
+}
+
+/**
+ * The crops of the rule book and the garden's own; those once grown or wished for come first among
+ * equals.
+ * @param {import("./standing.js").Standing} standing
+ * @param {string} bed
+ * @param {{today: number, now: number}} present
+ */
+function followersIn(standing, bed, { today, now }) {
+  const { ledger, rulebook } = standing;
+  const view = viewOfBed(ledger, bed);
+  if (view === null) return undefined;
+  const grown = ledger.plantings().flatMap(({ hidden, crop }) => (hidden || !crop ? [] : [crop]));
+  const wished = eventsOf(standing, { kind: "wish" }).flatMap(({ details: { crop } }) =>
+    typeof crop === "string" ? [crop] : [],
+  );
+  const own = new Set([...grown, ...wished]);
+  const day = nextSeasonDay(ledger.settings(), today);
+  const crops = [...own, ...Object.keys(rulebook.crops)];
+  return { day, ranked: followers(view, rulebook, today, now, day, crops, own) };
 }
 
 /**

@@ -4,6 +4,7 @@
 
 /** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("../types.js").Session} Session */
+/** @typedef {import("../types.js").State["look"]} Look */
 
 /** Thrown when this person may not write an entry; nothing was written. */
 export class NotPermitted extends Error {
@@ -14,20 +15,49 @@ export class NotPermitted extends Error {
 }
 
 /**
- * May only the lead change or take back entries of this kind?
- * @param {Pick<Session, "role"> | null} session
- * @param {string} kind
+ * Does work of this kind, said like this, keep others from work or from picking?
+ * @param {unknown} kind
+ * @param {unknown} details
  */
-export const isLeadsToChange = (session, kind) => kind === "treat" && session?.role !== "lead";
+export const makesWait = (kind, details) =>
+  kind === "treat" || (kind === "feed"
+    && /** @type {{origin?: unknown} | null | undefined} */ (details)?.origin === "raw_manure");
 
 /**
- * Would the entry change or lift a treatment that this person may not?
- * @param {{kind: string, details?: Entry["details"]}} written
+ * May only the lead change or take back this entry? What was raw manure in one telling stays so.
  * @param {Pick<Session, "role"> | null} session
- * @param {(id: string) => Entry | undefined} find
+ * @param {Pick<Entry, "id" | "kind" | "details">} entry
+ * @param {Pick<Look, "mendings">} look
  */
-export function isLiftingForbidden({ kind, details }, session, find) {
+export const isLeadsToChange = (session, { id, kind, details }, look) =>
+  session?.role !== "lead" && (makesWait(kind, details) || look.mendings(id).some((mending) =>
+    mending.kind === "correct" && makesWait(kind, mending.details.restated)));
+
+/**
+ * May only the lead answer this finding? A wait that is decided on is told no more; work that was
+ * logged inside one is another matter.
+ * @param {Pick<Session, "role"> | null} session
+ * @param {string} key
+ * @param {Pick<Look, "rule">} look
+ */
+export function isLeadsToDecide(session, key, look) {
+  const [ruleId, , ...ordinal] = key.split("/");
+  const rule = look.rule(ruleId);
+  if (session?.role === "lead" || rule?.shape !== "withhold") return false;
+  const { softly } = /** @type {{softly?: boolean}} */ (rule.params);
+  return softly !== true && !ordinal.join("/").startsWith("flag.");
+}
+
+/**
+ * Would the entry change or lift a treatment, or end a wait, that this person may not?
+ * @param {{kind: string, details?: Entry["details"], answers?: string}} written
+ * @param {Pick<Session, "role"> | null} session
+ * @param {Pick<Look, "rule" | "entry" | "mendings">} look
+ */
+export function isLiftingForbidden({ kind, details, answers }, session, look) {
+  if (answers !== undefined && isLeadsToDecide(session, answers, look)) return true;
   if (kind !== "void" && kind !== "correct") return false;
-  const changed = find(String(details?.entry))?.kind ?? details?.kind;
-  return typeof changed === "string" && isLeadsToChange(session, changed);
+  const changed = look.entry(String(details?.entry));
+  if (changed) return isLeadsToChange(session, changed, look);
+  return session?.role !== "lead" && makesWait(details?.kind, details?.restated);
 }

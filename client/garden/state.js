@@ -9,7 +9,7 @@ import { isFaulty } from "./soundness.js";
 
 /**
  * @typedef {Pick<State, "session" | "route" | "sync" | "attention" | "persisted" | "update"
- *   | "notices" | "invitation" | "zone">
+ *   | "notices" | "invitation" | "zone" | "reports">
  *   & {standing: import("./standing.js").Standing, assets: import("./edge.js").Assets,
  *      present: {day: number, instant: number}, waitingIds: ReadonlySet<string>, unsaved: number,
  *      heard: import("../store/schema.js").Heard | undefined}} Held
@@ -29,7 +29,7 @@ export function makeState(held) {
   const people = heard?.people ?? [];
   const now = present.instant;
   const look = makeLook(standing, kinds, {
-    now, knownAtMs, waiting: waitingIds, attention: held.attention,
+    now, today: present.day, knownAtMs, waiting: waitingIds, attention: held.attention,
   });
   const nameOf = makeNameOf({ session: held.session, devices, people, look }, words);
   /** @type {State["say"]} */
@@ -62,6 +62,7 @@ export function makeState(held) {
     clockOff: heard?.clockOff ?? null,
     notices: held.notices,
     invitation: held.invitation,
+    reports: held.reports,
     look,
     say,
     sayIf: (key, values) => (key in words ? say(key, values) : null),

@@ -1,6 +1,8 @@
 // @ts-check
-// Treatments that are on this phone but in no reckoning: of a newer version, untellable, set aside
-// or refused. Nobody can say how long they hold work back.
+// Treatments and raw manure that are on this phone but in no reckoning: of a newer version,
+// untellable, set aside or refused. Nobody can say how long they hold work back.
+
+import { makesWait } from "./permission.js";
 
 /** @typedef {import("../types.js").Attention} Attention */
 /** @typedef {import("../types.js").Entry} Entry */
@@ -34,8 +36,9 @@ export function uncountedTreatments(standing, attention) {
  * @param {Entry} entry
  */
 function isAboutTreatment(standing, { kind, details }) {
-  if (kind !== "correct") return kind === "treat";
-  return details?.kind === "treat" || rootOf(standing, details)?.kind === "treat";
+  if (kind !== "correct") return makesWait(kind, details);
+  const root = rootOf(standing, details);
+  return makesWait(details?.kind, details?.restated) || makesWait(root?.kind, root?.details);
 }
 
 /** @param {Standing} standing @param {Entry["details"] | null} details */

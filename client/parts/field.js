@@ -10,6 +10,8 @@ import {
   monthDay,
   textOf,
 } from "./choosing.js";
+import { chooseOrganism } from "./organisms.js";
+import { chooseTrouble } from "./trouble_field.js";
 import { stepper } from "./stepper.js";
 import { labelOf } from "./telling.js";
 import { momentAt, wallOf } from "./wall_clock.js";
@@ -100,6 +102,8 @@ function control(state, filled) {
     case "month_day":
       return monthDay(state, String(value ?? ""), change, id, describedBy);
     default:
+      if (about.name === "trouble") return chooseTrouble(state, filled, describedBy);
+      if (about.name === "organism") return chooseOrganism(state, filled, describedBy);
       return about.name === "crop"
         ? chooseFromList(state, filled)
         : html` ${plain(

@@ -14,6 +14,7 @@ const PLACES = /** @type {const} */ (["round", "log", "shed", "phone"]);
 const HOME = new Map([
   ["bed", "round"],
   ["planting", "round"],
+  ["could-be", "round"],
   ["record", "round"],
   ["finding", "round"],
   ["new", "round"],

@@ -1,7 +1,8 @@
 // @ts-check
 // How many plants fit the bed at the spacing that was given, and one tap to take that number.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
-import { plantsThatFit } from "../log/layout.js";
+import { OutOfRange } from "../agronomy/errors.js";
+import { plantsInBed } from "../agronomy/spacing.js";
 import { local } from "./local.js";
 import { stepper } from "./stepper.js";
 
@@ -15,18 +16,20 @@ import { stepper } from "./stepper.js";
  */
 export function layoutChooser(state, details, subjects, set) {
   const bed = subjects.bed ? state.look.bed(subjects.bed) : undefined;
-  const { length_m: length, width_m: width } = bed ?? {};
+  const { length_m: length, width_m: width, edge_m: wanted } = bed ?? {};
   if (!length || !width) return nothing;
   const [inRow, between] = [details.in_row_m, details.between_rows_m];
   if (typeof inRow !== "number" || typeof between !== "number" || inRow <= 0 || between <= 0)
     return html`<p class="soft">${state.say("screen.layout.ask")}</p>`;
-  // Plants stand half a spacing from the edge unless the grower says otherwise.
+  const pattern = details.pattern === "staggered" ? "staggered" : "square";
+  // Plants stand half a spacing from the edge unless the bed or the grower says otherwise.
+  const usual = typeof wanted === "number" ? wanted : Math.min(inRow, between) / 2;
   return local(
     "layout",
     () => ({ edge: /** @type {number | string | undefined} */ (undefined) }),
     (held, change) => {
-      const edge = typeof held.edge === "number" ? held.edge : Math.min(inRow, between) / 2;
-      const fit = plantsThatFit(length, width, inRow, between, edge);
+      const edge = typeof held.edge === "number" ? held.edge : usual;
+      const fit = fitting(() => plantsInBed(length, width, inRow, between, edge, pattern));
       return html`<section class="chosen" aria-labelledby="layout">
         <h2 id="layout">${state.say("screen.layout.title")}</h2>
         <label class="field-label" for="layout-edge">${state.say("screen.layout.edge")}</label>
@@ -42,7 +45,10 @@ export function layoutChooser(state, details, subjects, set) {
               now.edge = value;
             }),
         })}
-        <p class="chosen-words" aria-live="polite">${state.say("screen.layout.fit", fit)}</p>
+        <p class="chosen-words" aria-live="polite">${state.say(
+            fit.is_even ? "screen.layout.fit" : "screen.layout.fit_staggered",
+            fit,
+          )}</p>
         ${
           fit.count
             ? html`<button
@@ -57,4 +63,22 @@ export function layoutChooser(state, details, subjects, set) {
       </section>`;
     },
   );
+}
+
+/**
+ * Nothing fits at sizes that no bed has.
+ * @param {() => import("../agronomy/spacing.js").BedPlan} plan
+ */
+function fitting(plan) {
+  try {
+    const { plants: count, rows, per_row: perRow } = plan();
+    const most = perRow[0] ?? 0;
+    const least = perRow[1] ?? most;
+    return { count, rows, per_row: most, least, is_even: most === least };
+  } catch (error) {
+    if (error instanceof OutOfRange) {
+      return { count: 0, rows: 0, per_row: 0, least: 0, is_even: true };
+    }
+    throw error;
+  }
 }

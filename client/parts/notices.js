@@ -87,7 +87,7 @@ function wordsOf(state, { message, entry: id }) {
   const written = told.length
     ? state.say("screen.frame.written", { done: said, told: told.join(", ") })
     : said;
-  return isLeadsToChange(state.session, entry.kind)
+  return isLeadsToChange(state.session, entry, state.look)
     ? `${written} ${state.say("notice.ask_lead")}`
     : written;
 }

@@ -14,6 +14,23 @@ export const toEntry = (id) => `#/entry/${code(id)}`;
 /** @param {string} key */
 export const toFinding = (key) => `#/finding/${code(key)}`;
 
+/**
+ * @param {string} planting
+ * @param {{water?: number, minutes?: number, until?: number}} [bath] what runs, and to which moment
+ */
+export const toSeedBath = (planting, bath = {}) =>
+  `#/seed-bath?${[["planting", planting], ...Object.entries(bath)]
+    .map(([name, value]) => `${name}=${code(value)}`)
+    .join("&")}`;
+
+/** @param {Subjects} subjects */
+export const toCouldBe = ({ planting, bed }) =>
+  planting ? `#/could-be?planting=${code(planting)}` : `#/could-be?bed=${code(bed ?? "")}`;
+
+/** @param {string} [planting] */
+export const toReckon = (planting) =>
+  planting ? `#/reckon?planting=${code(planting)}` : "#/reckon";
+
 /** @param {Subjects} subject */
 export function toSubject(subject) {
   if (subject.planting) return toPlanting(subject.planting);

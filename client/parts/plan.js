@@ -5,6 +5,7 @@ import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 import { plantsPerRow, positionOf, rowOf } from "../log/layout.js";
 import { edges, outline, rowLines, scaleBar, shownPart } from "./plan_drawing.js";
 import { toggled } from "./plant_numbers.js";
+import { markedAlong, spotKey, spotLayer } from "./spot_marks.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Bed} Bed */
@@ -35,7 +36,7 @@ export function plan(state, bed, plantings, chosen, change) {
   const width = Number(bed.width_m) || Math.max(...spots.map((spot) => spot.y)) + 0.25;
   const pitch = pitchOf(spots);
   const part = shownPart(
-    spots.map((spot) => spot.x),
+    [...spots.map((spot) => spot.x), ...markedAlong(state, bed)],
     length,
   );
   const shown = part.to - part.from;
@@ -68,12 +69,13 @@ export function plan(state, bed, plantings, chosen, change) {
           part,
         )}
         ${spots.map((spot) => plant(state, spot, place, radius, chosen, choose))}
+        ${spotLayer(state, bed, spots, place)}
         ${scaleBar(state, { x: MARGIN, y: size.height - 6 }, scale, shown)}
       </svg>
     </div>
     <figcaption class="small">
       <span>${state.say("screen.plan.size", { length_m: length, width_m: width })}</span>
-      ${plantings.length > 1 ? key(state, plantings) : nothing}
+      ${plantings.length > 1 ? key(state, plantings) : nothing} ${spotKey(state, bed)}
     </figcaption>
   </figure>`;
 }

@@ -115,7 +115,7 @@ export function valueOf(state, kind, field, value) {
   if (Array.isArray(value))
     return field?.type === "id_list"
       ? state.say("screen.value.beds", { beds: value })
-      : value.join(", ");
+      : value.map((one) => state.sayIf(`sign.${one}`) ?? one).join(", ");
   if (typeof value === "object") return JSON.stringify(value);
   return textValue(state, kind, field, String(value));
 }
@@ -134,9 +134,20 @@ function textValue(state, kind, field, value) {
   } catch {
     return value;
   }
+  if (field?.name === "suspected") return suspectedOf(state, value);
+  if (field?.name === "organism")
+    return state.say("screen.scouting.organism", { organism: value });
+  if (field?.name === "trouble") return state.sayIf(`trouble.${value}`) ?? value;
   if (field?.name === "crop") return state.say("screen.value.crop", { crop: value });
   return field ? choiceOf(state, kind, field.name, value) : value;
 }
+
+/**
+ * A suspicion stays one, however often it is read.
+ * @param {State} state @param {string} value
+ */
+const suspectedOf = (state, value) =>
+  state.say("screen.value.suspected", { trouble: state.sayIf(`trouble.${value}`) ?? value });
 
 /**
  * The first amounts and choices of an entry on one line: "20 L, drip".

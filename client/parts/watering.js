@@ -1,11 +1,13 @@
 // @ts-check
-// Water for a bed: the amounts used here lately as large buttons, and a stepper for another one.
+// Water for a bed: what its account asks for and the amounts used here lately as large buttons, and
+// a stepper for another one.
 import { html } from "../vendor/lit-html/lit-html.js";
 import { local } from "./local.js";
 import { toRecord } from "./paths.js";
 import { press } from "./press.js";
 import { stepper } from "./stepper.js";
 import { gist, verbOf } from "./telling.js";
+import { waterFinding } from "./water_account.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Actions} Actions */
@@ -18,7 +20,7 @@ const LOOKED_BACK = 20;
 export function watering(state, actions, bed) {
   const volume = state.look.kind("water")?.fields.find((field) => field.name === "volume_l");
   const step = volume?.step ?? 1;
-  const presets = lately(state, bed, step);
+  const presets = [...asked(state, bed), ...lately(state, bed, step)].slice(0, OFFERED);
   const verb = verbOf(state, "water");
   const record = (/** @type {Details} */ details) =>
     actions.record({ kind: "water", subjects: { bed }, details });
@@ -81,6 +83,12 @@ function anotherAmount(state, actions, bed, { start, step, record }) {
         )}
       </div>`,
   );
+}
+
+/** What the bed's water account asks for. @param {State} state @param {string} bed */
+function asked(state, bed) {
+  const litres = waterFinding(state, bed)?.message.values.volume_l;
+  return typeof litres === "number" && litres > 0 ? [{ volume_l: litres }] : [];
 }
 
 /**

@@ -1,16 +1,21 @@
 // @ts-check
 // One bed: what may not be done, what is due, water in large buttons, the plan, and what was
 // written.
+import { figures, isFigure } from "../parts/figures.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { bedFacts } from "../parts/bed_facts.js";
+import { followers } from "../parts/followers.js";
 import { lines } from "../parts/lines.js";
-import { toPlanting, toRecord } from "../parts/paths.js";
+import { toCouldBe, toPlanting, toRecord } from "../parts/paths.js";
 import { pressLink } from "../parts/press.js";
 import { selecting } from "../parts/selecting.js";
 import { verbOf } from "../parts/telling.js";
+import { soilTroubles } from "../parts/soil_troubles.js";
 import { lost, title } from "../parts/title.js";
+import { waterAccount } from "../parts/water_account.js";
 import { watering } from "../parts/watering.js";
+import { warned } from "../parts/warned.js";
 import { withheld } from "../parts/withheld.js";
 import { work } from "../parts/work.js";
 
@@ -32,8 +37,9 @@ export function view(state, actions) {
     from: { words: state.say("screen.round.name"), href: "#/" },
     line: bedFacts(state, bed),
   })}
-  ${withheld(state, { bed: bed.id })} ${waiting(state, actions, bed)}
-  ${watering(state, actions, bed.id)} ${doing(state, bed.id)}
+  ${withheld(state, { bed: bed.id })} ${warned(state, { bed: bed.id })}
+  ${waiting(state, actions, bed)}
+  ${waterAccount(state, bed.id)} ${watering(state, actions, bed.id)} ${doing(state, bed.id)}
   ${
     standing.length
       ? html`<section class="stack" aria-labelledby="bed-plan">
@@ -42,7 +48,8 @@ export function view(state, actions) {
         </section>`
       : nothing
   }
-  ${planted(state, bed.id, plantings)} ${toLookAt(state, actions, bed)} ${written(state, bed.id)}`;
+  ${planted(state, bed.id, plantings)} ${soilTroubles(state, bed.id)}
+  ${followers(state, bed.id)} ${toLookAt(state, actions, bed)} ${written(state, bed.id)}`;
 }
 
 /** @param {State} state @param {string} bed */
@@ -53,6 +60,7 @@ const doing = (state, bed) =>
       ${QUICK.filter((kind) => state.look.kind(kind)).map((kind) =>
         pressLink(verbOf(state, kind), toRecord(kind, { bed }), "press-field"),
       )}
+      ${pressLink(state.say("action.could_be"), toCouldBe({ bed }), "press-field press-quiet")}
       ${pressLink(
         state.say("action.write_other"),
         `#/record?bed=${encodeURIComponent(bed)}`,
@@ -134,8 +142,13 @@ function waiting(state, actions, bed) {
  * @param {Bed} bed
  */
 function toLookAt(state, actions, bed) {
-  const here = findingsIn(state, bed, ["flagged", "unknown", "upcoming"]);
-  if (!here.length) return nothing;
+  // What is in the soil has its own part of the page.
+  const here = findingsIn(state, bed, ["flagged", "unknown", "upcoming"]).filter(
+    (finding) =>
+      state.look.rule(finding.rule)?.shape !== "soil_spots" && !isFigure(state, finding),
+  );
+  const all = state.findings.filter((finding) => finding.subject.bed === bed.id);
+  if (!here.length) return figures(state, actions, all);
   return html`<section class="stack" aria-labelledby="bed-look">
     <h2 id="bed-look">${state.say("screen.bed.look")}</h2>
     <ul class="work-list">
@@ -145,6 +158,7 @@ function toLookAt(state, actions, bed) {
         (finding) => work(state, actions, finding, { full: true }),
       )}
     </ul>
+    ${figures(state, actions, all)}
   </section>`;
 }
 

@@ -26,7 +26,7 @@ export function view(state, actions) {
   const event = told?.lifted ? undefined : told;
   const mendings = state.look.mendings(entry.id);
   const isPlace = kind?.structural ?? false;
-  const mayChange = !isLeadsToChange(state.session, entry.kind);
+  const mayChange = !isLeadsToChange(state.session, entry, state.look);
   const details = event?.details ?? entry.details;
   return html`${title(doneOf(state, entry.kind), {
       from: { words: state.say("screen.log.name"), href: "#/log" },

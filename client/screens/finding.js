@@ -1,5 +1,6 @@
 // @ts-check
 // A finding opened to its reasoning: what, the arithmetic, the entries, the source, and a way out.
+import { isLeadsToDecide } from "../garden/permission.js";
 import { writtenOrHeld } from "../garden/not_saved.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { local } from "../parts/local.js";
@@ -55,8 +56,12 @@ export function view(state, actions) {
       ${entries(state, finding)}
     </section>
     ${rule ? basis(state, rule) : nothing}
-    ${DECLINABLE.has(finding.state) ? declining(state, actions, finding) : nothing}`;
+    ${mayDecline(state, finding) ? declining(state, actions, finding) : nothing}`;
 }
+
+/** @param {State} state @param {Finding} finding */
+const mayDecline = (state, finding) =>
+  DECLINABLE.has(finding.state) && !isLeadsToDecide(state.session, finding.key, state.look);
 
 /** It is not there any more, most often because it is done. @param {State} state */
 const settled = (state) =>
@@ -102,11 +107,21 @@ function entries(state, finding) {
 const basis = (state, rule) =>
   html`<section class="stack" aria-labelledby="finding-source">
     <h2 id="finding-source">${state.say("screen.finding.source")}</h2>
-    <p>${rule.source}</p>
+    <p>${sourceOf(state, rule.source)}</p>
     ${
       rule.caution ? html`<p class="form-odd">${state.say(`caution.${rule.caution}`)}</p>` : nothing
     }
   </section>`;
+
+/**
+ * What a source key stands for, with what the row says beside it; the list marks titles by stars.
+ * @param {State} state @param {string} source
+ */
+function sourceOf(state, source) {
+  const [key, ...where] = source.split(",");
+  const known = state.rulebook.sources[key]?.replaceAll("*", "");
+  return known ? [known, ...where].join(" ·") : source;
+}
 
 /** @param {State} state @param {Actions} actions @param {Finding} finding */
 const declining = (state, actions, finding) =>

@@ -5,16 +5,22 @@ import { frame } from "../parts/frame.js";
 import { lost, title } from "../parts/title.js";
 import * as attention from "./attention.js";
 import * as bed from "./bed.js";
+import * as couldBe from "./could_be.js";
 import * as entry from "./entry.js";
 import * as finding from "./finding.js";
 import * as garden from "./garden.js";
 import * as join from "./join.js";
 import * as log from "./log.js";
 import * as made from "./new.js";
+import * as nextSeason from "./next_season.js";
 import * as phone from "./phone.js";
 import * as planting from "./planting.js";
+import * as reckon from "./reckon.js";
 import * as record from "./record.js";
+import * as review from "./review.js";
 import * as round from "./round.js";
+import * as scouting from "./scouting.js";
+import * as seedBath from "./seed_bath.js";
 import * as shed from "./shed.js";
 import * as walk from "./walk.js";
 
@@ -26,16 +32,22 @@ const SCREENS = new Map(
   Object.entries({
     attention,
     bed,
+    "could-be": couldBe,
     entry,
     finding,
     garden,
     join,
     log,
     new: made,
+    "next-season": nextSeason,
     phone,
     planting,
+    reckon,
     record,
+    review,
     round,
+    scouting,
+    "seed-bath": seedBath,
     shed,
     walk,
   }),

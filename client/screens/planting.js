@@ -2,12 +2,14 @@
 // One planting: what is due, quick picking, its rows and plants, and its story so far.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
+import { figures, isFigure } from "../parts/figures.js";
 import { lines } from "../parts/lines.js";
-import { toBed, toRecord } from "../parts/paths.js";
+import { toBed, toCouldBe, toReckon, toRecord, toSeedBath } from "../parts/paths.js";
 import { press, pressLink } from "../parts/press.js";
 import { selecting } from "../parts/selecting.js";
 import { labelOf, valueOf, verbOf } from "../parts/telling.js";
 import { lost, title } from "../parts/title.js";
+import { warned } from "../parts/warned.js";
 import { withheld } from "../parts/withheld.js";
 import { work } from "../parts/work.js";
 
@@ -52,6 +54,7 @@ export function view(state, actions) {
       line: stands(state, planting),
     })}
     ${isOut || planting.bed ? withheld(state, subject) : nothing}
+    ${warned(state, subject)}
     ${found(state, actions, planting, "due", ["overdue", "due", "blocked"])}
     <section class="stack" aria-labelledby="planting-plants">
       <h2 id="planting-plants">${state.say("screen.planting.plants")}</h2>
@@ -65,6 +68,21 @@ export function view(state, actions) {
         ${(isOut ? IN_BED : IN_TRAY)
           .filter((kind) => state.look.kind(kind))
           .map((kind) => pressLink(verbOf(state, kind), toRecord(kind, subject), "press-field"))}
+        ${
+          isOut
+            ? nothing
+            : pressLink(
+                state.say("screen.seed_bath.title"),
+                toSeedBath(planting.id),
+                "press-field press-quiet",
+              )
+        }
+        ${pressLink(state.say("action.could_be"), toCouldBe(subject), "press-field press-quiet")}
+        ${pressLink(
+          state.say("screen.reckon.title"),
+          toReckon(planting.id),
+          "press-field press-quiet",
+        )}
         ${pressLink(
           state.say("action.write_other"),
           toRecord("", subject),
@@ -73,6 +91,11 @@ export function view(state, actions) {
       </div>
     </section>
     ${found(state, actions, planting, "look", ["flagged", "unknown", "upcoming"])}
+    ${figures(
+      state,
+      actions,
+      state.findings.filter((finding) => finding.subject.planting === planting.id),
+    )}
     <section class="stack" aria-labelledby="planting-facts">
       <h2 id="planting-facts">${state.say("screen.planting.facts")}</h2>
       ${facts(state, planting)}
@@ -108,6 +131,7 @@ function found(state, actions, planting, name, states) {
     (finding) =>
       finding.subject.planting === planting.id &&
       states.includes(finding.state) &&
+      !isFigure(state, finding) &&
       !(finding.state === "blocked" && state.look.rule(finding.rule)?.shape === "withhold"),
   );
   if (!here.length) return nothing;

@@ -2,10 +2,12 @@
 // Writing one entry of any kind; without a kind, the list of what can be written.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { entryForm } from "../parts/form.js";
-import { subjectsOf, toRecord, toSubject } from "../parts/paths.js";
+import { subjectsOf, toReckon, toRecord, toSubject } from "../parts/paths.js";
+import { pressLink } from "../parts/press.js";
 import { startFor, submitFor } from "../parts/record_modes.js";
 import { gist, titleOf, verbOf, whereOf } from "../parts/telling.js";
 import { lost, title } from "../parts/title.js";
+import { warned } from "../parts/warned.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Actions} Actions */
@@ -44,6 +46,12 @@ export function view(state, actions) {
       line: finding ? titleOf(state, finding) : undefined,
     },
   )}
+  ${subject.bed || subject.planting ? warned(state, subject, id) : nothing}
+  ${
+    id === "feed"
+      ? pressLink(state.say("screen.reckon.title"), toReckon(subject.planting), "press-quiet")
+      : nothing
+  }
   ${entryForm(state, actions, {
     key: `${id} ${JSON.stringify(query)}`,
     kind,

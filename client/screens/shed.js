@@ -4,6 +4,7 @@
 import { civilDate } from "../log/moment.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
+import { isFigure } from "../parts/figures.js";
 import { toBed, toFinding } from "../parts/paths.js";
 import { pressLink } from "../parts/press.js";
 import { rotationTable } from "../parts/rotation_table.js";
@@ -28,6 +29,9 @@ export function view(state, actions) {
   return html`<div class="title-row">
       ${title(state.say("screen.shed.title"), { line: known(state) })}
       ${pressLink(state.say("screen.garden.name"), "#/garden", "press-quiet")}
+      ${pressLink(state.say("screen.shed.review"), "#/review", "press-quiet")}
+      ${pressLink(state.say("screen.next_season.name"), "#/next-season", "press-quiet")}
+      ${pressLink(state.say("screen.scouting.name"), "#/scouting", "press-quiet")}
     </div>
     ${staleBand(state)}
     <div class="spread">
@@ -75,7 +79,9 @@ function leftPage(state, actions) {
       state,
       actions,
       rest(of("flagged", "unknown")).filter(
-        (finding) => !["rest", "evenness"].includes(state.look.rule(finding.rule)?.shape ?? ""),
+        (finding) =>
+          !isFigure(state, finding) &&
+          !["rest", "evenness"].includes(state.look.rule(finding.rule)?.shape ?? ""),
       ),
       state.say("screen.shed.none_odd"),
     ),

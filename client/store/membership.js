@@ -28,6 +28,7 @@ export async function enterGarden(store, session, nowMs) {
   if (position?.garden !== session.garden.id) await forgetPulled(tx);
   meta.delete("cursor");
   meta.delete("heard");
+  meta.delete("reports");
   meta.put(session, "session");
   meta.put(nowMs, "renewedMs");
   meta.put(false, "revoked");
@@ -45,6 +46,7 @@ export async function leaveGarden(store, { isRevoked }) {
   const meta = tx.objectStore("meta");
   meta.delete("cursor");
   meta.delete("heard");
+  meta.delete("reports");
   meta.delete("session");
   if (isRevoked) meta.put(true, "revoked");
   await tx.done;

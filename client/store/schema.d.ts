@@ -1,6 +1,6 @@
 // What lies in IndexedDB. Meta keys are listed in MetaValues, one value each.
 import type { DBSchema, IDBPDatabase } from "../vendor/idb/index.js";
-import type { Attention, Device, Entry, Person, Session } from "../types.js";
+import type { Attention, Device, Entry, Person, Report, Session } from "../types.js";
 
 /** An entry that the shed has not answered for. */
 export interface Waiting {
@@ -41,6 +41,8 @@ export interface MetaValues {
   revoked: boolean;
   /** when the browser was last told to keep the device's secret for another while */
   renewedMs: number;
+  /** what the shed worked out, by the address it was asked at */
+  reports: Record<string, Report>;
 }
 
 export interface AttentionRow extends Omit<Attention, "entry"> {
