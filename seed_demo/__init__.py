@@ -2,9 +2,12 @@
 
 from datetime import date
 
+from seed_demo.ahead import write_ahead
 from seed_demo.care import write_care
 from seed_demo.draft import Season
+from seed_demo.ground import write_ground
 from seed_demo.harvest import write_harvest
+from seed_demo.looking import write_looking
 from seed_demo.past import write_past
 from seed_demo.raising import write_raising
 from seed_demo.troubles import write_troubles
@@ -20,4 +23,7 @@ def draft_season(today: date, zone: str) -> Season:
     write_care(season)
     write_harvest(season)
     write_troubles(season)
+    write_looking(season)
+    write_ground(season)
+    write_ahead(season)
     return season

@@ -43,6 +43,9 @@ def write_care(season: Season) -> None:
         else:
             _water(season, name, bed)
     _feed(season)
+    for name in BEDS:
+        edge = {"organism": "edge_weeds", "grade": "none"}
+        season.tap(season.at(12, 18, 30), "scout", edge, bed=name, phone=HELPER)
     for crop in CROPS:
         _note_stages(season, crop)
         _scout(season, crop)
@@ -120,7 +123,7 @@ def _note_stages(season: Season, crop: Crop) -> None:
 
 def _scout(season: Season, crop: Crop) -> None:
     """Once a week, some crops plant by plant; a look that finds nothing is written down too."""
-    organism = "caterpillars" if crop.crop == "kale" else "aphids"
+    organism = "cabbage_caterpillars" if crop.crop == "kale" else "aphids"
     last = 2 + crop.count % 4
     for days in range(crop.out - 7 - (crop.out - last) % 7, last - 1, -7):
         looks: list[tuple[int, ...]] = [()]

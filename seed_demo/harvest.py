@@ -72,6 +72,8 @@ def _store(season: Season) -> None:
             {
                 "place": "cellar",
                 "mass_g": mass,
+                "temperature_c": 9,
+                "humidity_percent": 92,
                 "note": f"Lot {crop.crop} {season.date_text(days)}",
             },
             bed=crop.bed,

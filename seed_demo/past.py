@@ -43,6 +43,8 @@ def _make_garden(season: Season, zone: str) -> None:
         "elevation_m": ELEVATION_M,
         "zone": zone,
         "last_frost": season.date_text(80)[5:],
+        "first_frost": season.date_text(-100)[5:],
+        "region": "europe",
         "stale_after_hours": 24,
     }
     season.tap(season.at(_MADE, 9, 5), "setting", place)

@@ -17,7 +17,7 @@ DEVICE_NAMES = {
     "quiet": "Tablet in the potting shed",
 }
 
-# In the order of the walk. Raised boxes and tubs drain fast, the wall bed lies on heavy soil.
+# In the order of the walk. Raised boxes and tubs drain fast, the wall bed lies on clay.
 BEDS: dict[str, dict[str, Any]] = {
     "Gate bed": {
         "type": "ground",
@@ -27,6 +27,8 @@ BEDS: dict[str, dict[str, Any]] = {
         "sun_hours": 8,
         "water_method": "drip",
         "flow_l_per_min": 4,
+        "soil_texture": "loam",
+        "wetted_percent": 60,
     },
     "Long bed": {
         "type": "ground",
@@ -36,6 +38,8 @@ BEDS: dict[str, dict[str, Any]] = {
         "sun_hours": 8.5,
         "water_method": "drip",
         "flow_l_per_min": 5,
+        "soil_texture": "loam",
+        "wetted_percent": 60,
     },
     "South box": {
         "type": "raised",
@@ -45,6 +49,8 @@ BEDS: dict[str, dict[str, Any]] = {
         "sun_hours": 9,
         "water_method": "drip",
         "flow_l_per_min": 2,
+        "soil_texture": "sandy_loam",
+        "wetted_percent": 60,
     },
     "Herb box": {
         "type": "raised",
@@ -54,6 +60,7 @@ BEDS: dict[str, dict[str, Any]] = {
         "sun_hours": 8,
         "water_method": "soaker",
         "flow_l_per_min": 2,
+        "soil_texture": "sandy_loam",
     },
     "North box": {
         "type": "raised",
@@ -63,6 +70,8 @@ BEDS: dict[str, dict[str, Any]] = {
         "sun_hours": 6.5,
         "water_method": "drip",
         "flow_l_per_min": 3,
+        "soil_texture": "sandy_loam",
+        "wetted_percent": 60,
     },
     "Wall bed": {
         "type": "ground",
@@ -71,6 +80,7 @@ BEDS: dict[str, dict[str, Any]] = {
         "drainage": "slow",
         "sun_hours": 7,
         "water_method": "hand",
+        "soil_texture": "clay",
     },
     "Stream bed": {
         "type": "ground",
@@ -80,6 +90,8 @@ BEDS: dict[str, dict[str, Any]] = {
         "sun_hours": 6,
         "water_method": "drip",
         "flow_l_per_min": 4,
+        "soil_texture": "silt_loam",
+        "wetted_percent": 60,
     },
     "Back bed": {
         "type": "ground",
@@ -89,10 +101,14 @@ BEDS: dict[str, dict[str, Any]] = {
         "sun_hours": 7.5,
         "water_method": "drip",
         "flow_l_per_min": 4,
+        "soil_texture": "sandy_loam",
+        "wetted_percent": 60,
     },
     "Three tubs": {
         "type": "container",
         "volume_l": 120,
+        "across_m": 0.4,
+        "drains": True,
         "drainage": "quick",
         "sun_hours": 8,
         "water_method": "hand",
@@ -156,6 +172,7 @@ class Crop:
     tray_days: int = 0  # days from sowing in a tray to planting out; 0: sown in place
     days_to_maturity: int = 60
     in_row_m: float = 0.4
+    between_rows_m: float = 0.6
 
     def row(self, number: int) -> tuple[int, ...]:
         """Ordinals of the plants in one row, counted as the log counts them."""

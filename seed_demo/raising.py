@@ -27,6 +27,7 @@ def _make_planting(season: Season, crop: Crop) -> None:
         "plants": crop.count,
         "rows": crop.rows,
         "in_row_m": crop.in_row_m,
+        "between_rows_m": crop.between_rows_m,
         "planned_on": season.date_text(crop.out),
         "days_to_maturity": crop.days_to_maturity,
         "seed_lot": f"{crop.crop}-{crop.count:02d}",

@@ -145,7 +145,7 @@ def _peppers_after_tomatoes(season: Season) -> None:
         "planned_on": season.date_text(-30),
     }
     season.tap(
-        season.at(6, 20, 30), "planting", plan, bed="Back bed", planting=PLANNED, label=PLANNED
+        season.at(36, 20, 30), "planting", plan, bed="Back bed", planting=PLANNED, label=PLANNED
     )
 
 
