@@ -4,10 +4,14 @@ from typing import Any
 
 import pytest
 
-from shedbook.records.entries import KnownEntry
+from shedbook.records.entries import KnownEntry, makes_wait
 from shedbook.records.models import SetAside
 from shedbook.records.people import Paired
-from shedbook.sync.permission import refusal_of_mending, refusal_of_sender
+from shedbook.sync.permission import (
+    refusal_of_deciding,
+    refusal_of_mending,
+    refusal_of_sender,
+)
 from tests.api.builders import an_id
 
 ANA, BEN = an_id(), an_id()
@@ -74,3 +78,52 @@ def test_a_helper_replaces_only_own_entries_that_were_set_aside(
     entry = {"kind": "note", "details": {}, "mends": ROOT}
     aside = {ROOT: SetAside(entry_id=ROOT, person_id=writer)}
     assert list(refusal_of_mending(_paired("helper"), entry, {}, aside)) == fields
+
+
+@pytest.mark.parametrize(
+    ("role", "answers", "fields"),
+    [
+        ("helper", "harvest_wait/planting:p/t1", ["answers"]),
+        ("helper", "reentry_wait/bed:b/t1", ["answers"]),
+        ("helper", "manure_wait/planting:p/m1", ["answers"]),
+        ("lead", "harvest_wait/planting:p/t1", []),
+        ("helper", "harvest_wait/planting:p/flag.k1", []),
+        ("helper", "even_water_first/planting:p/d1", []),
+        ("helper", "scout_weekly/planting:p/1", []),
+        ("helper", "", []),
+        ("helper", "moonlight", []),
+    ],
+)
+def test_a_helper_decides_on_no_wait_but_says_why_work_was_done_inside_one(
+    role: str, answers: str, fields: list[str]
+) -> None:
+    entry = {"kind": "decline", "details": {"reason": "dry"}, "answers": answers}
+    assert list(refusal_of_deciding(_paired(role), entry)) == fields
+
+
+@pytest.mark.parametrize("mending", ["void", "correct"])
+@pytest.mark.parametrize(("role", "fields"), [("helper", ["details.entry"]), ("lead", [])])
+def test_a_helper_mends_no_feed_that_makes_a_wait(
+    mending: str, role: str, fields: list[str]
+) -> None:
+    known = {ROOT: KnownEntry(ROOT, 1, "0" * 16, "feed", ANA, "hash", {}, makes_wait=True)}
+    assert list(refusal_of_mending(_paired(role), _mending(mending), known, {})) == fields
+
+
+@pytest.mark.parametrize(
+    ("kind", "details", "expected"),
+    [
+        ("treat", {"method": "water_jet"}, True),
+        ("feed", {"origin": "raw_manure"}, True),
+        ("feed", {"origin": "compost"}, False),
+        ("feed", {}, False),
+        ("correct", {"kind": "feed", "restated": {"origin": "raw_manure"}}, True),
+        ("correct", {"kind": "feed", "restated": {"origin": "compost"}}, False),
+        ("correct", {"kind": "feed", "restated": "raw_manure"}, False),
+        ("void", {}, False),
+    ],
+)
+def test_treatments_and_raw_manure_make_a_wait(
+    kind: str, details: dict[str, Any], expected: bool
+) -> None:
+    assert makes_wait({"kind": kind, "details": details}) is expected
