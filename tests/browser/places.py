@@ -18,14 +18,6 @@ def addresses(page: Page, shed: DemoShed) -> dict[str, str]:
         "empty bed": f"#/bed/{shed.bed('Herb box')}",
         "planting": f"#/planting/{peppers}",
         "plan": f"#/planting/{shed.last_planned()}",
-        "seed bath": f"#/seed-bath?planting={shed.last_planned()}",
-        "seed bath that is over": (
-            f"#/seed-bath?planting={shed.last_planned()}&water=50&minutes=25&until=1"
-        ),
-        "reckon": "#/reckon",
-        "reckon for a planting": f"#/reckon?planting={peppers}",
-        "could be": f"#/could-be?planting={peppers}",
-        "could be in a bed": f"#/could-be?bed={shed.bed('Herb box')}",
         "kinds": f"#/record?{both}",
         "water": f"#/record/water?bed={bed}",
         "treat": f"#/record/treat?{both}&plants=1,2,3",
@@ -38,11 +30,6 @@ def addresses(page: Page, shed: DemoShed) -> dict[str, str]:
         "attention": "#/attention",
         "phone": "#/phone",
         "shed": "#/shed",
-        "next season": "#/next-season",
-        "review": "#/review",
-        "scouting": "#/scouting",
-        "wish": "#/record/wish",
-        "mark a place": f"#/record/spot?bed={bed}",
         "new bed": "#/new/bed",
         "new planting": f"#/new/planting?bed={shed.bed('Back bed')}",
         "walk": "#/walk",
@@ -50,7 +37,27 @@ def addresses(page: Page, shed: DemoShed) -> dict[str, str]:
         "join": "#/join",
         "lost": "#/nowhere",
         "lost finding": "#/finding/none",
+        **of_the_rule_book(shed, bed, peppers),
         **{address: address for address in a_finding_of_each_part(page)},
+    }
+
+
+def of_the_rule_book(shed: DemoShed, bed: str, peppers: str) -> dict[str, str]:
+    """The screens that reckon, ask the shed, or write down what those need."""
+    return {
+        "seed bath": f"#/seed-bath?planting={shed.last_planned()}",
+        "seed bath that is over": (
+            f"#/seed-bath?planting={shed.last_planned()}&water=50&minutes=25&until=1"
+        ),
+        "reckon": "#/reckon",
+        "reckon for a planting": f"#/reckon?planting={peppers}",
+        "could be": f"#/could-be?planting={peppers}",
+        "could be in a bed": f"#/could-be?bed={shed.bed('Herb box')}",
+        "next season": "#/next-season",
+        "review": "#/review",
+        "scouting": "#/scouting",
+        "wish": "#/record/wish",
+        "mark a place": f"#/record/spot?bed={bed}",
     }
 
 

@@ -77,7 +77,7 @@ def test_due_of_an_empty_bed_says_so(run: Run, garden: str) -> None:
 def test_due_why_shows_arithmetic_source_and_entries(run: Run, garden: str) -> None:
     shown = run("due", "--why", "side_dress/", "--today", in_days(30)).stdout
     assert "28 days later is" in shown
-    assert "Source: common practice, no source" in shown
+    assert "Source: Common practice, no source." in shown
     assert "Entries: " in shown
 
 

@@ -107,3 +107,59 @@ def test_hours_to_reentry_hold_although_the_bed_was_taken_back() -> None:
     assert [(made["state"], made["subject"]["planting"]) for made in found] == [
         ("blocked", PEPPERS)
     ]
+
+
+MANURED = "2026-04-02T09:00:00+02:00"
+
+
+def test_a_planting_moved_out_of_a_manured_bed_stays_withheld() -> None:
+    log = Logbook()
+    log.write("bed", MANURED, {"name": "Next bed"}, {"bed": "bed-2"}, id="bed-2")
+    log.write("feed", MANURED, {"origin": "raw_manure"}, {"bed": BED}, id="heap")
+    (before,) = log.findings("2026-06-01T09:00:00+02:00", "manure_wait")
+    moved = {"bed": "bed-2", "planting": PEPPERS}
+    log.write("planting", "2026-05-20T09:00:00+02:00", {}, moved)
+    (after,) = log.findings("2026-06-01T09:00:00+02:00", "manure_wait")
+    assert (after["state"], after["until"]) == ("blocked", before["until"])
+
+
+def test_manure_that_came_after_a_planting_had_left_does_not_reach_it() -> None:
+    log = Logbook()
+    log.write("bed", MANURED, {"name": "Next bed"}, {"bed": "bed-2"}, id="bed-2")
+    moved = {"bed": "bed-2", "planting": PEPPERS}
+    log.write("transplant", "2026-05-20T09:00:00+02:00", {}, moved)
+    for origin, at in (("raw_manure", "05-25"), ("compost", "05-01")):
+        log.write("feed", f"2026-{at}T09:00:00+02:00", {"origin": origin}, {"bed": BED})
+    assert log.findings("2026-06-01T09:00:00+02:00", "manure_wait") == []
+
+
+COOL = {"place": "Cellar", "count": 5, "step": "in", "temperature_c": 8}
+
+
+def _lot_of(log: Logbook, rained: bool = False) -> dict[str, object]:
+    if rained:
+        log.write("rain", "2026-10-24T08:00:00+02:00", {"depth_mm": 9}, {})
+    log.write("pick", "2026-10-24T09:00:00+02:00", {"count": 5}, id="pick")
+    log.write("store", "2026-10-24T10:00:00+02:00", COOL, {"planting": PEPPERS}, id="lot")
+    (found,) = log.findings("2026-10-25T09:00:00+01:00", "store_lot")
+    return {"state": found["state"], "key": found["message"]["key"], "entries": found["entries"]}
+
+
+def test_a_lot_picked_after_a_treatment_of_unknown_days_is_held_until_the_lead_decides() -> None:
+    log = Logbook()
+    log.write("treat", SPRAYED, {"method": "product"}, id="spray")
+    told = {"state": "unknown", "key": "keeping.doubt", "entries": ["lot", "pick"]}
+    assert _lot_of(log) == told
+    ended = {"ended_on": "2026-10-24"}
+    log.write("planting", "2026-10-24T12:00:00+02:00", ended, {"planting": PEPPERS})
+    (found,) = log.findings("2026-11-01T09:00:00+01:00", "store_lot")
+    assert found["message"]["key"] == "keeping.doubt"
+    key = f"harvest_wait/planting:{PEPPERS}/spray"
+    log.write("decline", "2026-10-25T08:00:00+01:00", {"reason": "Label found."}, answers=key)
+    (found,) = log.findings("2026-11-01T09:00:00+01:00", "store_lot")
+    assert found["message"]["key"] == "keeping.upcoming"
+
+
+def test_a_lot_picked_from_wet_leaves_is_not_held_for_a_treatment() -> None:
+    told = _lot_of(Logbook(), rained=True)
+    assert (told["state"], told["key"]) == ("upcoming", "keeping.upcoming")

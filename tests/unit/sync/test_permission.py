@@ -87,14 +87,19 @@ def test_a_helper_replaces_only_own_entries_that_were_set_aside(
         ("helper", "reentry_wait/bed:b/t1", ["answers"]),
         ("helper", "manure_wait/planting:p/m1", ["answers"]),
         ("lead", "harvest_wait/planting:p/t1", []),
-        ("helper", "harvest_wait/planting:p/flag.k1", []),
+        ("helper", "harvest_wait/planting:p/flag.k1", ["answers"]),
+        ("helper", "manure_wait/planting:p/flag.k1", ["answers"]),
+        ("helper", "store_lot/planting:p/s1", ["answers"]),
+        ("lead", "store_lot/planting:p/s1", []),
+        ("helper", "reentry_wait/bed:b/flag.k1", []),
+        ("helper", "wet_leaves/bed:b/flag.k1", []),
         ("helper", "even_water_first/planting:p/d1", []),
         ("helper", "scout_weekly/planting:p/1", []),
         ("helper", "", []),
         ("helper", "moonlight", []),
     ],
 )
-def test_a_helper_decides_on_no_wait_but_says_why_work_was_done_inside_one(
+def test_a_helper_decides_on_no_wait_nor_fruit_but_says_why_work_was_done_inside_one(
     role: str, answers: str, fields: list[str]
 ) -> None:
     entry = {"kind": "decline", "details": {"reason": "dry"}, "answers": answers}
