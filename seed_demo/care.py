@@ -20,9 +20,10 @@ from seed_demo.place import (
     UNEVEN_BED,
     Crop,
 )
-from seed_demo.weather import RAIN_MM
+from seed_demo.weather import RAIN_MM, thirst_mm
 
-_MM_A_DAY = 4.0
+# Of what short grass would take; most plants here stand close by now.
+_CROP_SHARE = 0.9
 _WET_MM = 5.0
 # Days ago on which the wall bed was flooded, in the afternoon, after days without a drop.
 _FLOODS = (64, 62, 57, 55, 49, 46, 40, 38, 34, 33, 27, 26, 20, 19, 13, 12, 6)
@@ -66,7 +67,8 @@ def _water(season: Season, name: str, bed: dict[str, Any]) -> None:
         # Nobody is there every morning; the last days are as they should be.
         if days > 4 and season.chance.random() < 0.08:
             continue
-        litres = season.near(_area_m2(bed) * _MM_A_DAY * every, 0.15, 5 if every > 1 else 0.5)
+        mm = _CROP_SHARE * thirst_mm(season.at(days, 12).date())
+        litres = season.near(_area_m2(bed) * mm * every, 0.15, 5 if every > 1 else 0.5)
         who = HELPER if season.chance.random() < 0.4 else LEAD
         at = season.at(days, 7, season.chance.randrange(5, 45))
         amount: dict[str, Any] = {"volume_l": litres}

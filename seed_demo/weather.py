@@ -1,6 +1,13 @@
 """Weather of the season: temperatures every morning, rain when it fell, soil now and then."""
 
+from datetime import date
+
 from seed_demo.draft import HELPER, LEAD, Season
+from seed_demo.place import LATITUDE_DEG
+from shedbook.agronomy.hargreaves import extraterrestrial_radiation, hargreaves_et0
+
+# Lowest and highest of a day in the middle of the season.
+_USUAL_C = (17.0, 29.0)
 
 # Days ago and depth. The last weeks were dry, which the gauge says too.
 RAIN_MM = {
@@ -27,6 +34,12 @@ RAIN_MM = {
 }
 
 
+def thirst_mm(day: date) -> float:
+    """About what short grass takes on a day of this warmth, under the sun of that day."""
+    sun = extraterrestrial_radiation(LATITUDE_DEG, day.timetuple().tm_yday)
+    return hargreaves_et0(*_USUAL_C, sun)
+
+
 def write_weather(season: Season) -> None:
     """One reading each morning, gaps where nobody looked."""
     chance = season.chance
@@ -41,6 +54,9 @@ def write_weather(season: Season) -> None:
                 {"low_c": low, "high_c": high},
                 phone=HELPER if days % 3 == 0 else LEAD,
             )
+        if days % 5 == 0:
+            station = {"humidity_low_percent": 45, "humidity_high_percent": 90, "wind_m_s": 1.6}
+            season.tap(season.at(days, 20, 40), "day_weather", station)
         if days in RAIN_MM:
             season.tap(season.at(days, 19, 50), "rain", {"depth_mm": RAIN_MM[days]})
             if RAIN_MM[days]:

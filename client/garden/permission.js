@@ -35,7 +35,8 @@ export const isLeadsToChange = (session, { id, kind, details }, look) =>
 
 /**
  * May only the lead answer this finding? A wait that is decided on is told no more; work that was
- * logged inside one is another matter.
+ * logged inside one is another matter. But to decide on fruit that was picked inside one, or on a
+ * lot in the store, sets it free to be eaten.
  * @param {Pick<Session, "role"> | null} session
  * @param {string} key
  * @param {Pick<Look, "rule">} look
@@ -43,9 +44,14 @@ export const isLeadsToChange = (session, { id, kind, details }, look) =>
 export function isLeadsToDecide(session, key, look) {
   const [ruleId, , ...ordinal] = key.split("/");
   const rule = look.rule(ruleId);
-  if (session?.role === "lead" || rule?.shape !== "withhold") return false;
-  const { softly } = /** @type {{softly?: boolean}} */ (rule.params);
-  return softly !== true && !ordinal.join("/").startsWith("flag.");
+  if (session?.role === "lead") return false;
+  if (rule?.shape === "keeping") return true;
+  if (rule?.shape !== "withhold") return false;
+  const { softly, blocks } = /** @type {{softly?: boolean, blocks: string | string[]}} */ (
+    rule.params
+  );
+  if (softly === true) return false;
+  return blocks.includes("pick") || !ordinal.join("/").startsWith("flag.");
 }
 
 /**

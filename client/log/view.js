@@ -5,7 +5,8 @@
  * count as water for the bed that they are planted into in May. So a form that records work on a
  * planting names its bed too. A treatment is different, because nobody may be told too little of it:
  * a planting takes along what was sprayed in the beds it stood in, and a bed sees what was sprayed
- * on a planting in it when no bed was named.
+ * on a planting in it when no bed was named. It takes along raw manure too, also what lay there
+ * before.
  */
 
 import { wasThere } from "./fold.js";
@@ -28,7 +29,7 @@ export function viewOfPlanting(ledger, plantingId, withHidden = false) {
     return viewOf(ledger, "planting", { planting: plantingId }, planting, own);
   }
   const elsewhere = own.filter((event) => event.bed !== bedId);
-  elsewhere.push(...treatsOfFormerBeds(ledger, planting));
+  elsewhere.push(...waitsOfFormerBeds(ledger, planting));
   const subject = { bed: bedId, planting: plantingId };
   return viewOf(ledger, "planting", subject, planting, elsewhere);
 }
@@ -75,13 +76,23 @@ function viewOf(ledger, kind, subject, planting, events) {
 }
 
 /**
- * Treatments of whole beds that the planting has left, up to the day it left.
+ * Treatments and raw manure of beds that the planting has left, up to the day it left.
  * @param {Ledger} ledger @param {Planting} planting
  */
-function treatsOfFormerBeds(ledger, planting) {
+function waitsOfFormerBeds(ledger, planting) {
   const former = (planting.beds ?? []).filter((bedId) => bedId !== planting.bed);
   return former.flatMap((bedId) => ledger.eventsInBed(bedId).filter((event) =>
-    event.kind === "treat" && event.planting === undefined && wasThere(planting, bedId, event.day)));
+    makesWait(event, planting.id) && wasThere(planting, bedId, event.day)));
+}
+
+/**
+ * Is it a treatment of the whole bed, or raw manure in its soil, which reaches all in it?
+ * @param {LoggedEvent} event @param {string} plantingId
+ */
+function makesWait({ kind, planting, details }, plantingId) {
+  if (planting === plantingId) return false;
+  if (kind === "treat") return planting === undefined;
+  return kind === "feed" && details.origin === "raw_manure";
 }
 
 /**

@@ -17,9 +17,20 @@ import { work } from "./work.js";
 export const isFigure = (state, finding) =>
   finding.state === "noted" || (finding.state === "unknown" && !isUnknownWait(state, finding));
 
+/**
+ * Without what the bed itself already says, word for word, for a planting in it.
+ * @param {Finding[]} findings
+ */
+export function onceEach(findings) {
+  const said = (/** @type {Finding} */ { rule, subject, message }) =>
+    JSON.stringify([rule, subject.bed, message.key, message.values]);
+  const ofBeds = new Set(findings.filter(({ subject }) => !subject.planting).map(said));
+  return findings.filter((finding) => !finding.subject.planting || !ofBeds.has(said(finding)));
+}
+
 /** @param {State} state @param {Actions} actions @param {Finding[]} findings */
 export function figures(state, actions, findings) {
-  const told = findings.filter((finding) => isFigure(state, finding));
+  const told = onceEach(findings).filter((finding) => isFigure(state, finding));
   if (!told.length) return nothing;
   const unknown = told.filter((finding) => finding.state === "unknown").length;
   const values = { count: told.length - unknown, unknown };

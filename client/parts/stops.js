@@ -1,6 +1,7 @@
 // @ts-check
 // The findings sorted into the stops of the round. A finding that closes a bed moves it to the end
 // of the walk, and so does a grower's suspicion, so that hands carry nothing from it to other beds.
+import { onceEach } from "./figures.js";
 import { blocksHands, messageOf } from "./telling.js";
 
 /** @typedef {import("../types.js").State} State */
@@ -55,7 +56,7 @@ function stopOf(state, key, bed, plantings) {
     bed,
     plantings,
     jobs: here.filter((finding) => JOBS.has(finding.state) && !closes(state, finding)),
-    others: here.filter((finding) => OTHERS.has(finding.state)),
+    others: onceEach(here).filter((finding) => OTHERS.has(finding.state)),
     lastBecause: closedBy ? messageOf(state, closedBy) : suspicion(state, bed),
     closedBy,
   };

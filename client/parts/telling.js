@@ -9,6 +9,7 @@ import { parseDay, parseMoment } from "../log/moment.js";
 /** @typedef {import("../types.js").Details} Details */
 
 const MOST_TOLD = 3;
+const GRAMS_A_KG = 1000;
 
 /** @param {State} state @param {Finding} finding */
 export const titleOf = (state, finding) => state.say(`rule.${finding.rule}.title`);
@@ -109,7 +110,7 @@ export function valueOf(state, kind, field, value) {
   if (value === null || value === undefined) return state.say("screen.value.cleared");
   if (typeof value === "number")
     return field?.unit
-      ? state.say("screen.value.amount", { amount: value, unit: field.unit })
+      ? state.say("screen.value.amount", readable(value, field.unit))
       : state.say("screen.value.number", { amount: value });
   if (typeof value === "boolean") return state.say("screen.value.yes_no", { flag: value });
   if (Array.isArray(value))
@@ -119,6 +120,15 @@ export function valueOf(state, kind, field, value) {
   if (typeof value === "object") return JSON.stringify(value);
   return textValue(state, kind, field, String(value));
 }
+
+/**
+ * A sack of manure is told in kilograms.
+ * @param {number} amount @param {string} unit
+ */
+const readable = (amount, unit) =>
+  unit === "g" && amount >= GRAMS_A_KG
+    ? { amount: amount / GRAMS_A_KG, unit: "kg" }
+    : { amount, unit };
 
 /**
  * @param {State} state

@@ -121,11 +121,11 @@ function table(state, lines) {
           (line) =>
             html`<tr>
               <td>${state.say("screen.value.day", { at_day: line.day })}</td>
-              <td>${mm(line.depletion_mm)}</td>
-              <td>${mm(line.raw_mm)}</td>
-              <td>${mm(line.used_mm)}</td>
-              <td>${mm(line.rain_mm)}</td>
-              <td>
+              <td class="figure">${mm(line.depletion_mm)}</td>
+              <td class="figure">${mm(line.raw_mm)}</td>
+              <td class="figure">${mm(line.used_mm)}</td>
+              <td class="figure">${mm(line.rain_mm)}</td>
+              <td class="figure">
                 ${line.is_measured ? mm(line.given_mm) : state.say("screen.water.unmeasured")}
               </td>
             </tr>`,

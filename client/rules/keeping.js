@@ -5,7 +5,7 @@
  */
 import { finding, keyPrefix, reason } from "./finding.js";
 import { cropFact, find, number, text } from "./match.js";
-import { withhold } from "./withhold.js";
+import { inDoubt, withhold } from "./withhold.js";
 
 /** @typedef {import("./match.js").Context} Context */
 /** @typedef {import("./match.js").Event} Event */
@@ -21,6 +21,7 @@ const UNITS = ["count", "mass_g"];
 /** @type {Record<string, import("../types.js").FindingState>} */
 const STATE_OF = {
   held: "flagged",
+  doubt: "unknown",
   chilled: "flagged",
   recipe: "unknown",
   no_days: "unknown",
@@ -35,10 +36,10 @@ const STATE_OF = {
  */
 export function keeping(context, rule) {
   const prefix = keyPrefix(context, rule);
-  const held = pickedInAWait(context);
+  const picked = { held: pickedInAWait(context), doubt: pickedInDoubt(context) };
   return lotsOf(context)
     .filter((lot) => !lot.isOut && !context.declined.has(prefix + lot.event.id))
-    .map((lot) => ofLot(context, rule, lot, held));
+    .map((lot) => ofLot(context, rule, lot, picked));
 }
 
 /**
@@ -95,15 +96,30 @@ function totalOf(events, unit) {
 }
 
 /**
- * The ids of picks that a wait of a treatment forbade, and that nobody has decided about.
+ * Rules that withhold picking; what only warns of it spoils no fruit.
+ * @param {Context} context
+ */
+function waitsBeforePicking(context) {
+  const rules = /** @type {Rule[]} */ (/** @type {unknown} */ (context.rulebook.rules));
+  return rules.filter(({ shape, params }) =>
+    shape === "withhold" && params.blocks.includes("pick") && params.softly === undefined);
+}
+
+/**
+ * The ids of picks after something whose wait nobody wrote down.
+ * @param {Context} context
+ */
+const pickedInDoubt = (context) =>
+  new Set(waitsBeforePicking(context).flatMap((rule) => [...inDoubt(context, rule, "pick")]));
+
+/**
+ * The ids of picks that a wait forbade, and that nobody has decided about.
  * @param {Context} context
  */
 function pickedInAWait(context) {
   /** @type {Set<string>} */
   const held = new Set();
-  const rules = /** @type {Rule[]} */ (/** @type {unknown} */ (context.rulebook.rules));
-  for (const rule of rules) {
-    if (rule.shape !== "withhold" || !rule.params.blocks.includes("pick")) continue;
+  for (const rule of waitsBeforePicking(context)) {
     for (const made of withhold(context, rule)) {
       if (made.state === "flagged") for (const entry of made.entries) held.add(entry);
     }
@@ -112,14 +128,17 @@ function pickedInAWait(context) {
 }
 
 /**
- * @param {Context} context @param {Rule} rule @param {Lot} lot @param {Set<string>} held
+ * @param {Context} context @param {Rule} rule @param {Lot} lot
+ * @param {{held: Set<string>, doubt: Set<string>}} picked
  * @returns {Finding}
  */
-function ofLot(context, rule, lot, held) {
+function ofLot(context, rule, lot, picked) {
   const place = text(lot.event.details.place) || "";
   const values = { store_place: place, in_day: lot.event.day };
-  const forbidden = lot.picks.filter((pick) => held.has(pick.id));
-  if (forbidden.length) return told(context, rule, lot, "held", values, [], forbidden);
+  for (const why of /** @type {const} */ (["held", "doubt"])) {
+    const questioned = lot.picks.filter(({ id }) => picked[why].has(id));
+    if (questioned.length) return told(context, rule, lot, why, values, [], questioned);
+  }
   const form = text(lot.event.details.form) || "fresh";
   if (form !== "fresh") return told(context, rule, lot, "recipe", values, [], []);
   return ofFresh(context, rule, lot, place, values);

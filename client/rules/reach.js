@@ -45,11 +45,13 @@ export function isOn(event, planting) {
 }
 
 /**
- * Does it lie in the soil of these plants, put there before they came or for others?
+ * Does it lie in the soil of these plants, put there before they came or for others? What was put
+ * there after they were cleared they never met.
  * @param {Event} event @param {Planting} planting
  */
 function isInSoil(event, planting) {
   if (event.planting !== undefined && event.planting === planting.id) return true;
+  if (planting.until_day !== undefined && planting.until_day < event.day) return false;
   if (event.bed === undefined) return event.planting === undefined;
   return event.bed === planting.bed || (planting.beds?.includes(event.bed) ?? false);
 }

@@ -192,6 +192,25 @@ function brokenBy(context, rule, spans) {
 }
 
 /**
+ * The ids of work that followed something whose wait nobody knows, or has decided on; also once the
+ * planting has ended: what was picked is then still in the store.
+ * @param {Context} context @param {Rule} rule @param {string} kind
+ */
+export function inDoubt(context, rule, kind) {
+  const prefix = keyPrefix(context, rule);
+  const done = context.byKind.get(kind) ?? [];
+  /** @type {Set<string>} */
+  const found = new Set();
+  for (const { event, begin, whyUnknown } of spansOf(context, rule)) {
+    if (whyUnknown === "" || event.lifted || context.declined.has(prefix + event.id)) continue;
+    for (const work of done.slice(since(done, begin))) {
+      if (isAgainst(context, rule, event, work) && isWorkHere(context, rule, work)) found.add(work.id);
+    }
+  }
+  return found;
+}
+
+/**
  * Did the work touch what was treated?
  * @param {Context} context @param {Rule} rule @param {Event} treatment @param {Event} work
  */

@@ -1,7 +1,7 @@
 // @ts-check
 // One bed: what may not be done, what is due, water in large buttons, the plan, and what was
 // written.
-import { figures, isFigure } from "../parts/figures.js";
+import { figures, isFigure, onceEach } from "../parts/figures.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { bedFacts } from "../parts/bed_facts.js";
@@ -26,6 +26,7 @@ import { work } from "../parts/work.js";
 
 const QUICK = /** @type {const} */ (["feed", "scout", "pick", "treat", "weed", "note"]);
 const SHOWN_ENTRIES = 8;
+const LOOKED_AT = new Set(["flagged", "unknown", "upcoming"]);
 
 /** @param {State} state @param {Actions} actions */
 export function view(state, actions) {
@@ -143,11 +144,13 @@ function waiting(state, actions, bed) {
  */
 function toLookAt(state, actions, bed) {
   // What is in the soil has its own part of the page.
-  const here = findingsIn(state, bed, ["flagged", "unknown", "upcoming"]).filter(
+  const all = state.findings.filter(
     (finding) =>
-      state.look.rule(finding.rule)?.shape !== "soil_spots" && !isFigure(state, finding),
+      finding.subject.bed === bed.id && state.look.rule(finding.rule)?.shape !== "soil_spots",
   );
-  const all = state.findings.filter((finding) => finding.subject.bed === bed.id);
+  const here = onceEach(all).filter(
+    (finding) => LOOKED_AT.has(finding.state) && !isFigure(state, finding),
+  );
   if (!here.length) return figures(state, actions, all);
   return html`<section class="stack" aria-labelledby="bed-look">
     <h2 id="bed-look">${state.say("screen.bed.look")}</h2>

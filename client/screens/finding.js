@@ -71,7 +71,8 @@ const settled = (state) =>
 
 /** @param {State} state @param {Actions} actions @param {Finding} finding */
 function settling(state, actions, finding) {
-  if (!finding.settles) return nothing;
+  // What only a decision settles has its place below, where the decision is written.
+  if (!finding.settles || finding.settles.kind === "decline") return nothing;
   return html`<section class="stack" aria-labelledby="finding-settle">
     <h2 id="finding-settle">${state.say("screen.finding.settle")}</h2>
     <p>${state.say("screen.finding.settled_by", { verb: verbOf(state, finding.settles.kind) })}</p>

@@ -29,7 +29,10 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
  * @property {Finding[]} findings
  * @property {{entries: Record<string, number>, picks_weighed: number}} rests_on
  */
-/** @typedef {{season: number, plantings: Told[], losses: Loss[], treatments: LoggedEvent[]}} Review */
+/**
+ * @typedef {{season: number, plantings: Told[], losses: Loss[], treatments: LoggedEvent[],
+ *   thirst: Record<string, unknown> | null}} Review
+ */
 
 const HEADS = ["planting", "plants", "fruits", "kg", "per_plant", "per_m2", "lost"];
 
@@ -78,6 +81,7 @@ function drawn(state, review) {
       <h2 id="review-each">${state.say("screen.review.each")}</h2>
       ${review.plantings.map((told) => each(state, told))}
     </section>
+    ${review.thirst ? thirst(state, review.thirst) : nothing}
     <section class="stack" aria-labelledby="review-treated">
       <h2 id="review-treated">${state.say("screen.review.treated")}</h2>
       <p>
@@ -86,6 +90,16 @@ function drawn(state, review) {
       </p>
     </section>`;
 }
+
+/** @param {State} state @param {Record<string, unknown>} told */
+const thirst = (state, told) =>
+  html`<section class="stack" aria-labelledby="review-thirst">
+    <h2 id="review-thirst">${state.say("screen.review.air")}</h2>
+    <p>
+      ${state.say("screen.review.thirst", told)}
+      ${told.station_days ? state.say("screen.review.station", told) : nothing}
+    </p>
+  </section>`;
 
 /** @param {State} state @param {Told[]} plantings */
 const table = (state, plantings) =>

@@ -5,8 +5,9 @@ import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { toBed, toFinding, toPlanting, toRecord } from "../parts/paths.js";
 import { press, pressLink } from "../parts/press.js";
 import { stopsOf } from "../parts/stops.js";
-import { gist, verbOf } from "../parts/telling.js";
+import { gist, messageOf, verbOf } from "../parts/telling.js";
 import { title } from "../parts/title.js";
+import { waterFinding } from "../parts/water_account.js";
 import { handsWithheld, isUnknownWait, staleBand, unknownBand } from "../parts/withheld.js";
 import { work } from "../parts/work.js";
 import { greeting } from "./greeting.js";
@@ -168,7 +169,13 @@ function quickly(state, actions, bed) {
   const name = last
     ? state.say("screen.round.water_name", { bed, verb, amount })
     : state.say("screen.round.water_first", { bed, verb });
-  return html`<div class="stop-quick">
+  const account = waterFinding(state, bed);
+  return html`${
+    account?.message.key === "balance.noted"
+      ? html`<p class="soft small">${messageOf(state, account)}</p>`
+      : nothing
+  }
+  <div class="stop-quick">
     ${
       last
         ? press(

@@ -39,7 +39,7 @@ export function view(state, actions) {
 /** @param {State} state @param {Scouting} told */
 function drawn(state, { looked, catches }) {
   if (!looked.length && !catches.length) return html`<p>${state.say("screen.scouting.none")}</p>`;
-  return html`${looked.map((one, at) => part(state, one, at))}
+  return html`${together(state, looked).map((alike, at) => part(state, alike, at))}
   ${
     catches.length
       ? html`<section class="stack" aria-labelledby="scouting-traps">
@@ -50,13 +50,38 @@ function drawn(state, { looked, catches }) {
   }`;
 }
 
-/** @param {State} state @param {Looked} told @param {number} at */
-function part(state, { planting, organism, sessions, progress }, at) {
+/**
+ * A look at the whole garden is counted for every planting: told once, with the plantings that
+ * stood there then.
+ * @param {State} state @param {Looked[]} looked @returns {Looked[][]}
+ */
+function together(state, looked) {
+  /** @type {Map<string, Looked[]>} */
+  const alike = new Map();
+  for (const one of looked) {
+    const { planting, organism, sessions } = one;
+    const until = state.look.planting(planting)?.until_day ?? Infinity;
+    if (sessions.every(({ day }) => day > until)) continue;
+    const isWide = sessions.every((session) => session.looked === null);
+    const said = JSON.stringify([organism, isWide ? sessions : planting]);
+    alike.set(said, [...(alike.get(said) ?? []), one]);
+  }
+  return [...alike.values()];
+}
+
+/** @param {State} state @param {Looked[]} alike @param {number} at */
+function part(state, alike, at) {
+  const { organism, sessions, progress } = alike[0];
   const name = state.say("screen.scouting.organism", { organism });
   return html`<section class="stack" aria-labelledby="scouting-${at}">
     <h2 id="scouting-${at}">
       ${name}:
-      <a href=${toPlanting(planting)}>${state.say("screen.who.planting", { planting })}</a>
+      ${alike.map(
+        ({ planting }, nth) =>
+          html`${nth ? ", " : ""}<a href=${toPlanting(planting)}
+              >${state.say("screen.who.planting", { planting })}</a
+            >`,
+      )}
     </h2>
     <div class="table-scroll" tabindex="0" role="group" aria-label=${name}>
       <table>
@@ -83,7 +108,7 @@ function row(state, session) {
     amount === null ? "–" : state.say("screen.value.number", { amount });
   const { hot_spot: spot } = session;
   return html`<tr>
-    <th scope="row">${state.say("screen.scouting.on", { day: session.day })}</th>
+    <th class="when" scope="row">${state.say("screen.scouting.on", { day: session.day })}</th>
     <td class="figure">${figure(session.looked)}</td>
     <td class="figure">${figure(session.affected)}</td>
     <td>${share(state, session)}</td>

@@ -146,12 +146,12 @@ def test_keyboard_chooses_plants_and_fills_a_form(window: Window, demo_shed: Dem
     page.keyboard.press("Enter")
     expect(title(page)).to_have_text("Scout")
     tab_to(page, "Pest or disease needed")
-    page.keyboard.type("whitefly")
+    page.keyboard.type("Whiteflies")
     tab_to(page, "None")
     page.keyboard.press("ArrowRight")
     tab_to(page, "Write it down")
     page.keyboard.press("Enter")
-    expect_told(page, "Scouted: long sauce (tomato), plant 2, whitefly, Few")
+    expect_told(page, "Scouted: long sauce (tomato), plant 2, Whiteflies, Few")
 
 
 def tab_to(page: Page, name: str) -> None:

@@ -116,6 +116,28 @@ def test_helper_can_neither_lift_nor_change_a_treatment_and_is_told_whom_to_ask(
     expect(page.get_by_role("link", name="Correct")).to_have_count(0)
 
 
+def test_helper_takes_back_no_raw_manure_nor_what_was_corrected_into_it(
+    shed: Shed, phone: Phone
+) -> None:
+    bare = phone.garden(shed.helper_link())
+    bed = make_bed(bare)
+    raw = record(bare, "feed", {"origin": "raw_manure"}, {"bed": bed})
+    [notice] = bare.evaluate("garden.state.notices.filter((one) => one.tone === 'done')")
+    assert (notice["entry"], notice["mayUndo"]) == (raw, False)
+    slip = record(bare, "feed", {"origin": "compost"}, {"bed": bed})
+    bare.evaluate(f"() => actions.correct('{slip}', {{origin: 'raw_manure'}})")
+    for call in (
+        f"actions.undo('{raw}')",
+        f"actions.correct('{raw}', {{origin: 'compost'}})",
+        f"actions.undo('{slip}')",
+    ):
+        assert bare.evaluate(refused(call)) == "NotPermitted"
+    assert bare.evaluate(f"garden.state.look.event('{slip}').details.origin") == "raw_manure"
+    compost = record(bare, "feed", {"origin": "compost"}, {"bed": bed})
+    bare.evaluate(f"() => actions.undo('{compost}')")
+    assert bare.evaluate(f"garden.state.look.event('{compost}')") is None
+
+
 def test_form_that_storage_refuses_is_left_so_that_nothing_is_written_twice(
     shed: Shed, phone: Phone
 ) -> None:

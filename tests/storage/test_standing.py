@@ -218,7 +218,7 @@ def test_homes_and_neighbours_rebuilt_from_the_log_equal_those_kept(
 ) -> None:
     first, planting = _make(lead)
     second, _ = _make(lead, beside=[first])
-    lone = lead.planting(None, variety="Carmen")
+    lone = lead.planting(None, variety="long red")
     lead.sync([lone, lead.entry("transplant", {}, {"bed": second, "planting": planting})])
     renamed = lead.entry("bed", {"name": "South", "beside": None}, {"bed": second})
     lead.sync([renamed])
@@ -234,7 +234,7 @@ def test_homes_and_neighbours_rebuilt_from_the_log_equal_those_kept(
         kept = derived()
         assert (second, second, None, "South") in kept[0]
         assert (planting, second, "pepper", None) in kept[0]
-        assert (lone["id"], None, "pepper", "Carmen") in kept[0]
+        assert (lone["id"], None, "pepper", "long red") in kept[0]
         entries = lead.sync()["entries"]
         beds = {one["subjects"]["bed"] for one in entries if one["kind"] == "bed"}
         plantings = {one["id"] for one in entries if one["kind"] == "planting"}

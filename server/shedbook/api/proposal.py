@@ -9,7 +9,7 @@ from shedbook.api.access import EVERY_ROLE
 from shedbook.api.context import shed
 from shedbook.api.endpoint import Call, endpoint
 from shedbook.api.findings import today_in
-from shedbook.api.schemas import SeasonQuerySchema
+from shedbook.api.report_schemas import SeasonQuerySchema
 from shedbook.log.moment import civil_date
 from shedbook.records.ledgers import read_ledger
 from shedbook.reports.proposal import propose

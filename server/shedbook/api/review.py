@@ -8,7 +8,7 @@ from shedbook.api.access import EVERY_ROLE
 from shedbook.api.context import shed
 from shedbook.api.endpoint import Call, endpoint
 from shedbook.api.findings import today_in
-from shedbook.api.schemas import ReviewSchema, SeasonQuerySchema
+from shedbook.api.report_schemas import ReviewSchema, SeasonQuerySchema
 from shedbook.log.moment import civil_date
 from shedbook.records.ledgers import read_ledger
 from shedbook.reports.review import review

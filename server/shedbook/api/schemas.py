@@ -22,7 +22,7 @@ _name = validate.And(
 _count = validate.Range(min=0, max=LARGEST_NUMBER)
 
 
-def _check_id(value: str) -> None:
+def check_id(value: str) -> None:
     if not is_id(value):
         raise ValidationError("Must be a UUID in lower case, with dashes.")
 
@@ -161,7 +161,7 @@ class SyncRequestSchema(Schema):
     def check_notebook(self, value: str, **_: object) -> None:
         # Empty: a phone on which nothing was written yet has no notebook.
         if value:
-            _check_id(value)
+            check_id(value)
 
 
 class AnswerSchema(Schema):
@@ -253,7 +253,7 @@ class SetAsideListSchema(Schema):
 
 class FindingsQuerySchema(Schema):
     state = fields.String(validate=validate.OneOf(STATES))
-    bed = fields.String(validate=_check_id)
+    bed = fields.String(validate=check_id)
     today = fields.String(metadata={"description": "YYYY-MM-DD; else the day in the garden."})
 
     @validates("today")
@@ -313,73 +313,6 @@ class FindingsSchema(Schema):
         required=True,
         metadata={"description": "What a silent device holds is in no finding yet."},
     )
-
-
-class SeasonQuerySchema(Schema):
-    season = fields.Integer(
-        validate=validate.Range(1970, 2199), metadata={"description": "A year; else this one."}
-    )
-
-
-class ReviewSchema(Schema):
-    season = fields.Integer(required=True)
-    is_over = fields.Boolean(required=True)
-    plantings = fields.List(
-        fields.Dict(), required=True, metadata={"description": "Earliest first; null: not known."}
-    )
-    losses = fields.List(fields.Dict(), required=True, metadata={"description": "By cause."})
-    treatments = fields.List(fields.Dict(), required=True, metadata={"description": "As events."})
-
-
-class ScoutingQuerySchema(Schema):
-    bed = fields.String(validate=_check_id)
-    organism = fields.String(validate=validate.Length(1, 80))
-
-
-class HotSpotSchema(MessageSchema):
-    """Whether the affected plants stand together, as a word key with its figures."""
-
-
-class RoundSchema(Schema):
-    day = fields.Integer(required=True, metadata={"description": "Days since 1970-01-01."})
-    looked = fields.Float(required=True, allow_none=True)
-    affected = fields.Float(required=True, allow_none=True)
-    affected_share = fields.Float(required=True, allow_none=True)
-    low_share = fields.Float(
-        required=True, allow_none=True, metadata={"description": "Wilson's limits, 95 %."}
-    )
-    high_share = fields.Float(required=True, allow_none=True)
-    mean = fields.Float(required=True, allow_none=True)
-    per = fields.String(required=True)
-    decision = fields.String(required=True, metadata={"description": "Against the threshold."})
-    clumping = fields.Dict(required=True, allow_none=True)
-    hot_spot = fields.Nested(HotSpotSchema, required=True)
-
-
-class LookedSchema(Schema):
-    bed = fields.String(required=True, allow_none=True)
-    planting = fields.String(required=True)
-    organism = fields.String(required=True)
-    is_helpful = fields.Boolean(required=True)
-    sessions = fields.List(fields.Nested(RoundSchema), required=True)
-    progress = fields.Dict(
-        required=True,
-        allow_none=True,
-        metadata={"description": "Area under the curve of disease progress, percent times days."},
-    )
-
-
-class CaughtSchema(Schema):
-    trap = fields.String(required=True)
-    organism = fields.String(required=True)
-    bed = fields.String(required=True, allow_none=True)
-    weeks = fields.List(fields.Dict(), required=True)
-
-
-class ScoutingSchema(Schema):
-    today = fields.Integer(required=True)
-    looked = fields.List(fields.Nested(LookedSchema), required=True)
-    catches = fields.List(fields.Nested(CaughtSchema), required=True)
 
 
 class ErrorBodySchema(Schema):

@@ -8,7 +8,7 @@ from shedbook.api.access import EVERY_ROLE
 from shedbook.api.context import shed
 from shedbook.api.endpoint import Call, endpoint
 from shedbook.api.findings import today_in
-from shedbook.api.schemas import ScoutingQuerySchema, ScoutingSchema
+from shedbook.api.report_schemas import ScoutingQuerySchema, ScoutingSchema
 from shedbook.records.ledgers import read_ledger
 from shedbook.reports.scouting import scouting_report
 

@@ -57,6 +57,10 @@ def _lines(
             text = finding_text(words, finding, rules[finding["rule"]], names, zone)
             yield f"  {text['title']}. {text['message']}"
     yield ""
+    if found["thirst"] is not None:
+        yield compose(words, "screen.review.thirst", found["thirst"])
+        if found["thirst"]["station_days"]:
+            yield compose(words, "screen.review.station", found["thirst"])
     yield compose(words, "screen.review.treatments", {"count": len(found["treatments"])})
     yield compose(words, "screen.review.no_cause")
 

@@ -4,7 +4,7 @@ An event belongs to a bed only when it names the bed: water given to seedlings i
 count as water for the bed that they are planted into in May. So a form that records work on a
 planting names its bed too. A treatment is different, because nobody may be told too little of it:
 a planting takes along what was sprayed in the beds it stood in, and a bed sees what was sprayed on
-a planting in it when no bed was named.
+a planting in it when no bed was named. It takes along raw manure too, also what lay there before.
 """
 
 from shedbook.log.fold import was_there
@@ -22,7 +22,7 @@ def view_of_planting(ledger: Ledger, planting_id: str, *, with_hidden: bool = Fa
     if bed_id is None:
         return _view(ledger, "planting", {"planting": planting_id}, planting, own)
     elsewhere = [event for event in own if event.get("bed") != bed_id]
-    elsewhere += _treats_of_former_beds(ledger, planting)
+    elsewhere += _waits_of_former_beds(ledger, planting)
     subject = {"bed": bed_id, "planting": planting_id}
     return _view(ledger, "planting", subject, planting, elsewhere)
 
@@ -61,17 +61,24 @@ def _view(
     }
 
 
-def _treats_of_former_beds(ledger: Ledger, planting: Json) -> list[Json]:
-    """Treatments of whole beds that the planting has left, up to the day it left."""
+def _waits_of_former_beds(ledger: Ledger, planting: Json) -> list[Json]:
+    """Treatments and raw manure of beds that the planting has left, up to the day it left."""
     return [
         event
         for bed_id in planting["beds"]
         if bed_id != planting["bed"]
         for event in ledger.events_in_bed(bed_id)
-        if event["kind"] == "treat"
-        and "planting" not in event
-        and was_there(planting, bed_id, event["day"])
+        if _makes_wait(event, planting["id"]) and was_there(planting, bed_id, event["day"])
     ]
+
+
+def _makes_wait(event: Json, planting_id: str) -> bool:
+    """Is it a treatment of the whole bed, or raw manure in its soil, which reaches all in it?"""
+    if event.get("planting") == planting_id:
+        return False
+    if event["kind"] == "treat":
+        return "planting" not in event
+    return bool(event["kind"] == "feed" and event["details"].get("origin") == "raw_manure")
 
 
 def _bedless_treats(ledger: Ledger, bed_id: str, own_id: str | None) -> list[Json]:

@@ -26,9 +26,11 @@ from shedbook.records.models import Home, Neighbour, Standing
 _BED_KINDS = ("bed",)
 _PLANTING_KINDS = ("planting", "transplant")
 _MOVING_KINDS = frozenset({*_BED_KINDS, *_PLANTING_KINDS, *MENDING_KINDS})
-# What was sprayed goes with a planting to its next bed, and stays known where it stood.
+# What was sprayed goes with a planting to its next bed, and stays known where it stood; so does
+# raw manure, which the view picks out among the feeds.
 _TREATING_KINDS = ("treat",)
-_FOLLOWING_KINDS = frozenset({*_MOVING_KINDS, *_TREATING_KINDS})
+_WAITING_KINDS = (*_TREATING_KINDS, "feed")
+_FOLLOWING_KINDS = frozenset({*_MOVING_KINDS, *_WAITING_KINDS})
 
 
 @dataclass(frozen=True)
@@ -92,7 +94,7 @@ def entries_of_bed_group(session: Session, garden_id: str, group: BedGroup) -> l
     left = {bed for bed in former if bed} - set(beds)
     if left:
         entries += entries_of_subjects(
-            session, garden_id, left, [], garden_wide=False, kinds=_TREATING_KINDS
+            session, garden_id, left, [], garden_wide=False, kinds=_WAITING_KINDS
         )
     return entries
 

@@ -11,6 +11,7 @@ from typing import Any
 from shedbook.log.ledger import Ledger
 from shedbook.log.moment import civil_date, day_number
 from shedbook.log.view import view_of_planting
+from shedbook.reports.thirst import thirst
 from shedbook.rules.evaluate import evaluate
 from shedbook.rules.match import live_plants, number
 
@@ -39,6 +40,7 @@ def review(ledger: Ledger, rulebook: Mapping[str, Any], season: int, today: int,
         "plantings": told,
         "losses": _add_up(loss for one in told for loss in one["losses"]),
         "treatments": _treatments(ledger, season),
+        "thirst": thirst(ledger, season),
     }
 
 

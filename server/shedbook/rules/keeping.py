@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from shedbook.rules.finding import Finding, Reason, finding, key_prefix, reason
 from shedbook.rules.match import Context, Event, Rule, crop_fact, find, number, text
-from shedbook.rules.withhold import withhold
+from shedbook.rules.withhold import in_doubt, withhold
 
 # Amounts that a lot may be counted in; a lot is followed in the first that it has.
 UNITS = ("count", "mass_g")
@@ -23,12 +23,20 @@ class Lot:
     is_out: bool
 
 
+@dataclass(frozen=True)
+class Picked:
+    """The ids of picks inside a wait, and of those for which no wait is known."""
+
+    held: set[str]
+    doubt: set[str]
+
+
 def keeping(context: Context, rule: Rule) -> list[Finding]:
     """One finding for each lot that is still in the store."""
     declined, prefix = context.declined, key_prefix(context, rule)
-    held = _picked_in_a_wait(context)
+    picked = Picked(_picked_in_a_wait(context), _picked_in_doubt(context))
     return [
-        _of_lot(context, rule, lot, held)
+        _of_lot(context, rule, lot, picked)
         for lot in lots_of(context)
         if not lot.is_out and prefix + str(lot.event["id"]) not in declined
     ]
@@ -75,24 +83,41 @@ def _total(events: list[Event], unit: str) -> float:
     return total
 
 
+def _waits_before_picking(context: Context) -> list[Rule]:
+    """Rules that withhold picking; what only warns of it spoils no fruit."""
+    return [
+        rule
+        for rule in context.rulebook["rules"]
+        if rule["shape"] == "withhold"
+        and "pick" in rule["params"]["blocks"]
+        and "softly" not in rule["params"]
+    ]
+
+
 def _picked_in_a_wait(context: Context) -> set[str]:
-    """The ids of picks that a wait of a treatment forbade, and that nobody has decided about."""
+    """The ids of picks that a wait forbade, and that nobody has decided about."""
     return {
         entry
-        for rule in context.rulebook["rules"]
-        if rule["shape"] == "withhold" and "pick" in rule["params"]["blocks"]
+        for rule in _waits_before_picking(context)
         for made in withhold(context, rule)
         if made["state"] == "flagged"
         for entry in made["entries"]
     }
 
 
-def _of_lot(context: Context, rule: Rule, lot: Lot, held: set[str]) -> Finding:
+def _picked_in_doubt(context: Context) -> set[str]:
+    """The ids of picks after something whose wait nobody wrote down."""
+    rules = _waits_before_picking(context)
+    return {entry for rule in rules for entry in in_doubt(context, rule, "pick")}
+
+
+def _of_lot(context: Context, rule: Rule, lot: Lot, picked: Picked) -> Finding:
     place = text(lot.event["details"].get("place")) or ""
     values = {"store_place": place, "in_day": lot.event["day"]}
-    forbidden = [pick for pick in lot.picks if pick["id"] in held]
-    if forbidden:
-        return _made(context, rule, lot, "held", values, [], forbidden)
+    for why, ids in (("held", picked.held), ("doubt", picked.doubt)):
+        questioned = [pick for pick in lot.picks if pick["id"] in ids]
+        if questioned:
+            return _made(context, rule, lot, why, values, [], questioned)
     form = text(lot.event["details"].get("form")) or "fresh"
     if form != "fresh":
         return _made(context, rule, lot, "recipe", values, [], [])
@@ -167,6 +192,7 @@ def _measured(context: Context, place: str, lot: Lot, field: str) -> tuple[float
 
 STATE_OF = {
     "held": "flagged",
+    "doubt": "unknown",
     "chilled": "flagged",
     "recipe": "unknown",
     "no_days": "unknown",

@@ -35,9 +35,15 @@ def is_on(event: Event, planting: Planting) -> bool:
 
 
 def _is_in_soil(event: Event, planting: Planting) -> bool:
-    """Does it lie in the soil of these plants, put there before they came or for others?"""
+    """Does it lie in the soil of these plants, put there before they came or for others?
+
+    What was put there after they were cleared they never met.
+    """
     if event.get("planting") == planting["id"]:
         return True
+    until = planting.get("until_day")
+    if until is not None and until < event["day"]:
+        return False
     if "bed" in event:
         return event["bed"] == planting.get("bed") or event["bed"] in planting.get("beds", [])
     return "planting" not in event

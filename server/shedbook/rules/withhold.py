@@ -52,6 +52,22 @@ def running_spans(context: Context, rule: Rule) -> list[Finding]:
     return [_running(context, rule, span) for span in running]
 
 
+def in_doubt(context: Context, rule: Rule, kind: str) -> set[str]:
+    """The ids of work that followed something whose wait nobody knows, or has decided on.
+
+    Also once the planting has ended: what was picked is then still in the store.
+    """
+    prefix, done = key_prefix(context, rule), context.by_kind.get(kind, [])
+    return {
+        work["id"]
+        for span in spans_of(context, rule)
+        if span.why_unknown != "" and "lifted" not in span.event
+        if prefix + span.event["id"] not in context.declined
+        for work in done[since(done, span.begin) :]
+        if _is_against(context, rule, span.event, work) and is_work_here(context, rule, work)
+    }
+
+
 def _blocked_kinds(context: Context, rule: Rule) -> list[str]:
     """The kinds of work that the rule withholds."""
     blocks = rule["params"]["blocks"]

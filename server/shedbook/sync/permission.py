@@ -27,13 +27,19 @@ def refusal_of_sender(paired: Paired, entry: Mapping[str, Any]) -> Texts:
 def refusal_of_deciding(paired: Paired, entry: Mapping[str, Any]) -> Texts:
     """Reasons why this person may not answer a finding: a wait that is decided on is told no more.
 
-    Work that was logged inside a wait is another matter: whoever did it may say why.
+    Work that was logged inside a wait is another matter: whoever did it may say why. But to decide
+    on fruit that was picked inside one, or on a lot in the store, sets it free to be eaten.
     """
     rule_id, _, rest = str(entry.get("answers", "")).partition("/")
     ordinal = rest.partition("/")[2]
     rule = next((one for one in load_rulebook()["rules"] if one["id"] == rule_id), None)
-    is_wait = rule is not None and rule["shape"] == "withhold" and "softly" not in rule["params"]
-    if paired.role == "lead" or not is_wait or ordinal.startswith("flag."):
+    if paired.role == "lead" or rule is None:
+        return {}
+    if rule["shape"] == "keeping":
+        return {"answers": ["Only the lead may decide on a lot in the store."]}
+    if rule["shape"] != "withhold" or "softly" in rule["params"]:
+        return {}
+    if ordinal.startswith("flag.") and "pick" not in rule["params"]["blocks"]:
         return {}
     return {"answers": ["Only the lead may decide on a waiting time."]}
 

@@ -59,7 +59,7 @@ def test_every_texture_of_a_bed_has_its_soil() -> None:
 @pytest.mark.parametrize("texture", TEXTURES)
 def test_soil_of_a_texture_holds_water_even_at_the_ends_of_its_span(texture: str) -> None:
     soil = load_soils()[texture]
-    assert soil["soil_source"] == "fao56, table 19"
+    assert soil["soil_source"] == "fao56, table 19, read second-hand"
     for end in ("low", "high"):
         capacity, wilting = soil[f"field_capacity_{end}"], soil[f"wilting_point_{end}"]
         # Between 5 and 20 percent of the volume is water that roots can take.

@@ -1,0 +1,91 @@
+"""What a season's air asked for: reference evapotranspiration, by every way that the data allow.
+
+The water account of a bed uses Hargreaves, which needs a thermometer and the latitude alone and is
+the same on the phone. Where a station also told of humidity, wind or sun, Penman-Monteith says how
+far that was off.
+"""
+
+from collections import Counter
+from typing import Any
+
+from shedbook.agronomy.errors import AgronomyError
+from shedbook.agronomy.hargreaves import extraterrestrial_radiation, hargreaves_et0
+from shedbook.agronomy.penman_monteith import Place, ReferenceDay, Weather, reference_day
+from shedbook.log.ledger import Ledger
+from shedbook.log.moment import civil_date, day_number
+from shedbook.rules.match import number
+
+Json = dict[str, Any]
+
+# The names of a station's entry beside those of the formula.
+STATION = {
+    "dew_point_c": "dew_point_c",
+    "humidity_low_percent": "humidity_low_percent",
+    "humidity_high_percent": "humidity_high_percent",
+    "wind_m_s": "wind_m_s",
+    "wind_height_m": "wind_height_m",
+    "sunshine_hours": "sunshine_h",
+    "radiation_mj_m2": "radiation_mj",
+}
+
+
+def thirst(ledger: Ledger, season: int) -> Json | None:
+    """Sums of the season in mm; None without a latitude or a single measured day.
+
+    `penman_mm` and `same_days_mm` are over the `station_days`, `hargreaves_mm` over all `days`;
+    `estimated` counts the days on which an input of Penman-Monteith was estimated.
+    """
+    settings = ledger.settings()
+    latitude = number(settings.get("latitude_deg"))
+    if latitude is None:
+        return None
+    place = Place(latitude, number(settings.get("elevation_m")) or 0)
+    told: Json = {"days": 0, "hargreaves_mm": 0.0, "station_days": 0}
+    told |= {"penman_mm": 0.0, "same_days_mm": 0.0}
+    estimated: Counter[str] = Counter()
+    for day, weather in _measured(ledger, season).items():
+        day_of_year = day - day_number(season, 1, 1) + 1
+        try:
+            simple = _simple(weather, latitude, day_of_year)
+            told["days"] += 1
+            told["hargreaves_mm"] += simple
+            full = _full(weather, place, day_of_year)
+        except AgronomyError:
+            # A figure that no formula takes is left out, with its day.
+            continue
+        if full is not None:
+            told["station_days"] += 1
+            told["penman_mm"] += full.et0_mm
+            told["same_days_mm"] += simple
+            estimated.update(full.estimated)
+    return told | {"estimated": dict(sorted(estimated.items()))} if told["days"] else None
+
+
+def _simple(weather: Json, latitude: float, day_of_year: int) -> float:
+    radiation = extraterrestrial_radiation(latitude, day_of_year)
+    return hargreaves_et0(weather["low_c"], weather["high_c"], radiation)
+
+
+def _full(weather: Json, place: Place, day_of_year: int) -> ReferenceDay | None:
+    """By Penman-Monteith, where a station told of the day."""
+    if len(weather) == len(("low_c", "high_c")):
+        return None
+    return reference_day(Weather(**weather), place, day_of_year)
+
+
+def _measured(ledger: Ledger, season: int) -> dict[int, Json]:
+    """The days of the season on which both temperatures were read, with what a station added."""
+    days: dict[int, Json] = {}
+    for event in ledger.weather():
+        if civil_date(event["day"])[0] != season:
+            continue
+        known, details = days.setdefault(event["day"], {}), event["details"]
+        low, high = number(details.get("low_c")), number(details.get("high_c"))
+        if event["kind"] == "air_temperature" and low is not None:
+            known["low_c"] = min(low, known.get("low_c", low))
+        if event["kind"] == "air_temperature" and high is not None:
+            known["high_c"] = max(high, known.get("high_c", high))
+        if event["kind"] == "day_weather":
+            figures = {ours: number(details.get(theirs)) for theirs, ours in STATION.items()}
+            known |= {name: figure for name, figure in figures.items() if figure is not None}
+    return {day: known for day, known in sorted(days.items()) if {"low_c", "high_c"} <= set(known)}
