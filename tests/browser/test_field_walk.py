@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from playwright.sync_api import Page, expect
 
 from tests.browser.phone import Phone
@@ -114,7 +116,8 @@ def scout_two_plants(thumb: Thumb) -> None:
     for plant in ("Plant 3, row 1", "Plant 17, row 2"):
         thumb.tap(thumb.page.get_by_role("checkbox", name=plant))
     in_chosen(thumb, "Scout")
-    thumb.fill("Pest or disease", "aphids")
+    pests = thumb.page.get_by_role("combobox", name=re.compile("^Pest or disease"))
+    pests.select_option(label="Aphids")
     thumb.choice("Few")
     thumb.button("Write it down")
     expect_told(thumb.page, "Scouted: long mild red (pepper), plants 3, 17")
