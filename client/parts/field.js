@@ -10,8 +10,7 @@ import {
   monthDay,
   textOf,
 } from "./choosing.js";
-import { chooseOrganism } from "./organisms.js";
-import { chooseTrouble } from "./trouble_field.js";
+import { chooseOrganism, chooseTrouble } from "./named_field.js";
 import { stepper } from "./stepper.js";
 import { labelOf } from "./telling.js";
 import { momentAt, wallOf } from "./wall_clock.js";

@@ -27,6 +27,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
  * @property {Loss[]} losses
  * @property {{cause: string, plants_count: number}[]} removed
  * @property {Finding[]} findings
+ * @property {import("../types.js").Message[]} water
  * @property {{entries: Record<string, number>, picks_weighed: number}} rests_on
  */
 /**
@@ -188,6 +189,7 @@ const each = (state, told) =>
       (finding) =>
         html`<p><strong>${titleOf(state, finding)}.</strong> ${messageOf(state, finding)}</p>`,
     )}
+    ${told.water.map((why) => html`<p>${state.say(`reason.${why.key}`, why.values)}</p>`)}
     <p class="soft small">
       ${state.say("screen.review.rests_on", {
         picks: told.rests_on.entries.pick ?? 0,

@@ -56,6 +56,8 @@ def _lines(
         for finding in told["findings"]:
             text = finding_text(words, finding, rules[finding["rule"]], names, zone)
             yield f"  {text['title']}. {text['message']}"
+        for why in told["water"]:
+            yield "  " + compose(words, f"reason.{why['key']}", why["values"], names, zone)
     yield ""
     if found["thirst"] is not None:
         yield compose(words, "screen.review.thirst", found["thirst"])

@@ -10,7 +10,7 @@ from typing import Any
 
 from shedbook.log.ledger import Ledger
 from shedbook.log.moment import civil_date, day_number
-from shedbook.log.view import view_of_planting
+from shedbook.log.view import view_of_bed, view_of_planting
 from shedbook.reports.thirst import thirst
 from shedbook.rules.evaluate import evaluate
 from shedbook.rules.match import live_plants, number
@@ -18,7 +18,9 @@ from shedbook.rules.match import live_plants, number
 Json = dict[str, Any]
 
 # Rules of these shapes tell how a planting fared; their word on its last day is kept.
-TELLING_SHAPES = ("evenness", "balance", "budget", "nights", "progress")
+TELLING_SHAPES = ("evenness", "budget", "nights", "progress")
+# How the water account of a bed tells of its days.
+WATER_DAYS = ("balance.stress", "balance.even")
 DAY_S = 86_400
 LAST_SECOND = DAY_S - 1
 
@@ -82,6 +84,7 @@ def _of_planting(
         **_yield(planting, picks, mean_plants),
         "losses": _losses(events),
         "findings": _findings(ledger, rulebook, planting, last, now),
+        "water": _water(ledger, rulebook, planting, last, now),
         "rests_on": _rests_on(events, picks),
     }
 
@@ -172,9 +175,29 @@ def _findings(
 ) -> list[Json]:
     """What the rules told of water, warmth and feed on the planting's last day of the season."""
     view = view_of_planting(ledger, planting["id"])
+    return _on_last_day(view, rulebook, TELLING_SHAPES, planting, last, now)
+
+
+def _water(
+    ledger: Ledger, rulebook: Mapping[str, Any], planting: Json, last: int, now: int
+) -> list[Json]:
+    """Days of stress and of even moisture in its bed, as reasons of the water account."""
+    view = view_of_bed(ledger, planting["bed"]) if "bed" in planting else None
+    found = _on_last_day(view, rulebook, ("balance",), planting, last, now)
+    return [why for one in found for why in one["reasons"] if why["key"] in WATER_DAYS]
+
+
+def _on_last_day(
+    view: Json | None,
+    rulebook: Mapping[str, Any],
+    shapes: tuple[str, ...],
+    planting: Json,
+    last: int,
+    now: int,
+) -> list[Json]:
     if view is None:
         return []
-    rules = [rule for rule in rulebook["rules"] if rule["shape"] in TELLING_SHAPES]
+    rules = [rule for rule in rulebook["rules"] if rule["shape"] in shapes]
     # The day before it was cleared is the last on which it stood.
     day = last - 1 if planting.get("until_day") == last else last
     view = view | {"events": [event for event in view["events"] if event["day"] <= day]}

@@ -105,3 +105,21 @@ def test_treatments_are_told_once_whatever_they_were_written_on() -> None:
     told = [event["day"] for event in review_of(book)["treatments"]]
     assert len(told) == 2
     assert told == sorted(told)
+
+
+def test_days_of_stress_come_from_the_water_account_of_the_bed() -> None:
+    book = Logbook()
+    assert peppers(book)["water"] == []
+    place = {"latitude_deg": 45, "longitude_deg": 5}
+    book.write("setting", "2026-04-01T08:00:00+02:00", place, {})
+    soil = {"type": "ground", "soil_texture": "loam", "length_m": 4, "width_m": 1}
+    book.write("bed", "2026-04-01T08:00:00+02:00", soil, {"bed": BED})
+    for day in range(10, 31):
+        warm = {"low_c": 14, "high_c": 30}
+        book.write("air_temperature", f"2026-04-{day}T20:00:00+02:00", warm, {})
+        book.write("rain", f"2026-04-{day}T20:00:00+02:00", {"depth_mm": 0}, {})
+    book.write("water", "2026-04-10T12:00:00+02:00", {"volume_l": 400}, {"bed": BED})
+    (told,) = review_of(book, at="2026-04-30T21:00:00+02:00")["plantings"]
+    days = {why["key"]: why["values"] for why in told["water"]}
+    assert days["balance.stress"]["account_days"] >= 20
+    assert 0 < days["balance.stress"]["stress_days"] < 20
