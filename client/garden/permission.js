@@ -4,6 +4,10 @@
 
 /** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("../types.js").Session} Session */
+/**
+ * @typedef {{id?: string, kind: string, subjects?: Entry["subjects"], details?: Entry["details"],
+ *   answers?: string}} Written
+ */
 /** @typedef {import("../types.js").State["look"]} Look */
 
 /** Thrown when this person may not write an entry; nothing was written. */
@@ -55,12 +59,24 @@ export function isLeadsToDecide(session, key, look) {
 }
 
 /**
+ * Does the entry make another crop of a planting that is there? How long raw manure withholds its
+ * fruit depends on the crop.
+ * @param {Written} written
+ */
+function isOtherCrop({ id, kind, subjects, details }) {
+  if (kind === "planting") return details?.crop !== undefined && id !== subjects?.planting;
+  const told = /** @type {{crop?: unknown} | undefined} */ (details?.restated);
+  return kind === "correct" && details?.kind === "planting" && told?.crop !== undefined;
+}
+
+/**
  * Would the entry change or lift a treatment, or end a wait, that this person may not?
- * @param {{kind: string, details?: Entry["details"], answers?: string}} written
+ * @param {Written} written
  * @param {Pick<Session, "role"> | null} session
  * @param {Pick<Look, "rule" | "entry" | "mendings">} look
  */
-export function isLiftingForbidden({ kind, details, answers }, session, look) {
+export function isLiftingForbidden({ id, kind, subjects, details, answers }, session, look) {
+  if (session?.role !== "lead" && isOtherCrop({ id, kind, subjects, details })) return true;
   if (answers !== undefined && isLeadsToDecide(session, answers, look)) return true;
   if (kind !== "void" && kind !== "correct") return false;
   const changed = look.entry(String(details?.entry));

@@ -21,6 +21,7 @@ from shedbook.records.people import Paired
 from shedbook.sync.batch_store import BatchStore, read_store, write_store
 from shedbook.sync.envelope import Readable, Texts, Unreadable
 from shedbook.sync.permission import (
+    refusal_of_changing_crop,
     refusal_of_deciding,
     refusal_of_mending,
     refusal_of_sender,
@@ -90,6 +91,8 @@ def _decide(
     if problems := item.problems or _problems_of_mending(store, item.entry):
         return _put_aside(store, paired, item, problems, received_ms)
     if refusal := refusal_of_deciding(paired, item.entry):
+        return _refuse(store, item, refusal)
+    if refusal := refusal_of_changing_crop(paired, item.entry):
         return _refuse(store, item, refusal)
     if refusal := refusal_of_mending(paired, item.entry, store.known, store.set_aside):
         return _refuse(store, item, refusal)

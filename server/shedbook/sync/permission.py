@@ -44,6 +44,20 @@ def refusal_of_deciding(paired: Paired, entry: Mapping[str, Any]) -> Texts:
     return {"answers": ["Only the lead may decide on a waiting time."]}
 
 
+def refusal_of_changing_crop(paired: Paired, entry: Mapping[str, Any]) -> Texts:
+    """Reasons why this person may not make another crop of a planting.
+
+    How long raw manure withholds its fruit depends on the crop.
+    """
+    details = entry["details"]
+    is_change = entry["kind"] == "planting" and entry["id"] != entry["subjects"].get("planting")
+    is_told_anew = entry["kind"] == "correct" and details.get("kind") == "planting"
+    told = details.get("restated") if is_told_anew else details if is_change else {}
+    if paired.role == "lead" or not isinstance(told, Mapping) or "crop" not in told:
+        return {}
+    return {"details.crop": ["Only the lead may make another crop of a planting."]}
+
+
 def refusal_of_mending(
     paired: Paired,
     entry: Mapping[str, Any],

@@ -8,6 +8,7 @@ from shedbook.records.entries import KnownEntry, makes_wait
 from shedbook.records.models import SetAside
 from shedbook.records.people import Paired
 from shedbook.sync.permission import (
+    refusal_of_changing_crop,
     refusal_of_deciding,
     refusal_of_mending,
     refusal_of_sender,
@@ -132,3 +133,29 @@ def test_treatments_and_raw_manure_make_a_wait(
     kind: str, details: dict[str, Any], expected: bool
 ) -> None:
     assert makes_wait({"kind": kind, "details": details}) is expected
+
+
+@pytest.mark.parametrize(
+    ("role", "entry_id", "kind", "details", "fields"),
+    [
+        ("helper", ROOT, "planting", {"crop": "pepper"}, []),
+        ("helper", "later", "planting", {"crop": "pepper"}, ["details.crop"]),
+        ("helper", "later", "planting", {"variety": "long"}, []),
+        ("lead", "later", "planting", {"crop": "pepper"}, []),
+        (
+            "helper",
+            "later",
+            "correct",
+            {"kind": "planting", "restated": {"crop": "pepper"}},
+            ["details.crop"],
+        ),
+        ("helper", "later", "correct", {"kind": "planting", "restated": "pepper"}, []),
+        ("helper", "later", "correct", {"kind": "pick", "restated": {"count": 1}}, []),
+        ("helper", "later", "wish", {"crop": "pepper"}, []),
+    ],
+)
+def test_a_helper_makes_no_other_crop_of_a_planting_that_is_there(
+    role: str, entry_id: str, kind: str, details: dict[str, Any], fields: list[str]
+) -> None:
+    entry = {"id": entry_id, "kind": kind, "subjects": {"planting": ROOT}, "details": details}
+    assert list(refusal_of_changing_crop(_paired(role), entry)) == fields
