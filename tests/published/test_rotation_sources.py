@@ -13,6 +13,7 @@ from shedbook.rules.rulebook import load_rulebook
 HOSTS = load_hosts()
 CROPS = load_crops()
 UCONN = "uconn-rotation"  # Rotation Periods Suggested to Help Control Vegetable Diseases, table
+LETTUCE = "ucipm-lettuce-verticillium"
 ADVISED = [
     # University of Connecticut IPM, table of rotation periods.
     (UCONN, "verticillium_wilt", "eggplant", 4),
@@ -31,6 +32,8 @@ ADVISED = [
     ("ucipm-pepper-verticillium", "verticillium_wilt", "pepper", 2),
     # University of California, tomato guidelines, table of rotation cycles in years.
     ("ucipm-tomato-rotation", "verticillium_wilt", "tomato", 3),
+    # "3 to 4 years with nonhosts": the shorter of the two.
+    (LETTUCE, "verticillium_wilt", "lettuce", 3),
     ("ucipm-tomato-rotation", "bacterial_spot", "tomato", 1),
     ("ucipm-tomato-rotation", "bacterial_canker", "tomato", 1),
     ("ucipm-tomato-rotation", "tomato_fusarium_wilt", "tomato", 2),
@@ -45,6 +48,7 @@ ADVISED = [
 # Whom each source names as living under the trouble.
 NAMED = [
     (UCONN, "verticillium_wilt", "tomato potato pepper strawberry raspberry"),
+    (LETTUCE, "verticillium_wilt", "lettuce artichoke spinach strawberry cauliflower"),
     (UCONN, "white_mould", "bean potato tomato lettuce cabbage"),
     (UCONN, "clubroot", "turnip radish cabbage broccoli"),
     (UCONN, "melon_leaf_spot", "watermelon pumpkin summer_squash winter_squash"),
@@ -142,7 +146,7 @@ def test_how_long_a_trouble_was_found_to_live_on_is_no_advice() -> None:
 
 def test_sources_that_disagree_on_verticillium_are_all_kept() -> None:
     rows = {row["source"]: row["years"] for row in HOSTS["verticillium_wilt"]["years"]}
-    assert rows == {"ucipm-pepper-verticillium": 2, "ucipm-tomato-rotation": 3, UCONN: 4}
+    assert rows == {"ucipm-pepper-verticillium": 2, "ucipm-tomato-rotation": 3, LETTUCE: 3, UCONN: 4}
 
 
 def test_pepper_site_has_the_two_seasons_of_its_source() -> None:
