@@ -26,8 +26,8 @@ const DAY_MS = 86_400_000;
 
 /** @param {State} state @param {Actions} actions */
 export function view(state, actions) {
-  return html`<div class="title-row">
-      ${title(state.say("screen.shed.title"), { line: known(state) })}
+  return html`${title(state.say("screen.shed.title"), { line: known(state) })}
+    <div class="row">
       ${pressLink(state.say("screen.garden.name"), "#/garden", "press-quiet")}
       ${pressLink(state.say("screen.shed.review"), "#/review", "press-quiet")}
       ${pressLink(state.say("screen.next_season.name"), "#/next-season", "press-quiet")}
