@@ -30,6 +30,7 @@ def test_review_is_worked_out_at_the_shed_and_read_again_without_it(
     expect(picked.get_by_role("row")).not_to_have_count(1)
     expect(picked).to_contain_text("too few beds")
     expect(main).not_to_contain_text("[")
+    page.evaluate("navigator.serviceWorker.ready.then(() => undefined)")
     page.context.set_offline(True)
     page.reload()
     expect(part(page, "Picked").get_by_role("row")).not_to_have_count(1)
