@@ -70,12 +70,13 @@ export class Garden {
   /** Reads everything from the store. */
   async load() {
     const { store, held } = this;
-    const [session, persisted, revoked] = await Promise.all([
+    const [session, persisted, revoked, reports] = await Promise.all([
       readMeta(store, "session"), readMeta(store, "persisted"), readMeta(store, "revoked"),
+      readReports(store),
     ]);
     held.session = session ?? null;
     held.persisted = persisted ?? null;
-    held.reports = await readReports(store);
+    held.reports = reports;
     if (revoked) held.sync = { phase: "revoked", error: "revoked", nextTryMs: null };
     held.zone = session?.garden.zone ?? held.zone;
     held.standing.start(session ? await readLog(store, session.garden.id) : []);

@@ -22,7 +22,7 @@ const STALE_AFTER_HOURS = 24;
  * @returns {Look}
  */
 export function makeLook(standing, kinds, { now, today, knownAtMs, waiting, attention }) {
-  const { ledger, rulebook } = standing;
+  const { ledger } = standing;
   const all = standing.sorted();
   const knownAt = knownAtMs === null ? null : Math.floor(knownAtMs / 1000);
   const told = ledger.settings().stale_after_hours;
@@ -56,7 +56,7 @@ export function makeLook(standing, kinds, { now, today, knownAtMs, waiting, atte
     followers: (bed) => followersIn(standing, bed, { today, now }),
     waterLines: (bed) => waterLinesOf(standing, bed, { today, now }),
     kind: (name) => kinds.find((kind) => kind.name === name),
-    rule: (id) => rulebook.rules.find((rule) => rule.id === id),
+    rule: (id) => standing.rules.get(id),
     isWaiting: (id) => waiting.has(id),
   };
 }

@@ -19,7 +19,7 @@ export class Standing {
   /** @param {Rulebook} rulebook */
   constructor(rulebook) {
     this.rulebook = rulebook;
-    this.urgency = new Map(rulebook.rules.map((rule) => [rule.id, rule.urgency ?? 0]));
+    this.rules = new Map(rulebook.rules.map((rule) => [rule.id, rule]));
     /** @type {Map<string, Entry>} */
     this.entries = new Map();
     /** @type {Map<string, Finding[]>} */
@@ -170,13 +170,18 @@ export class Standing {
     return next;
   }
 
+  /** @param {Finding} finding */
+  #urgencyOf({ rule }) {
+    return this.rules.get(rule)?.urgency ?? 0;
+  }
+
   /**
    * @param {Finding} a
    * @param {Finding} b
    */
   #compare(a, b) {
     const weight = BY_WEIGHT.indexOf(a.state) - BY_WEIGHT.indexOf(b.state);
-    const urgency = (this.urgency.get(b.rule) ?? 0) - (this.urgency.get(a.rule) ?? 0);
+    const urgency = this.#urgencyOf(b) - this.#urgencyOf(a);
     const due = (a.closes ?? a.due ?? Infinity) - (b.closes ?? b.due ?? Infinity);
     return weight || urgency || due || (a.key < b.key ? -1 : 1);
   }

@@ -1,21 +1,6 @@
 // @ts-check
 /** How plants stand in a bed: rows along its length; the twin of server/shedbook/log/layout.py. */
 
-// Spacings such as 0.3 m are not exact in binary; a plant must not be lost to the last bit.
-const SLACK = 1e-9;
-
-/**
- * The plants that fit between the edges, with the first plant on the edge line itself.
- * @param {number} lengthM @param {number} widthM @param {number} inRowM
- * @param {number} betweenRowsM @param {number} edgeM
- * @returns {{rows: number, per_row: number, count: number}}
- */
-export function plantsThatFit(lengthM, widthM, inRowM, betweenRowsM, edgeM) {
-  const perRow = placesAlong(lengthM - 2 * edgeM, inRowM);
-  const rows = placesAlong(widthM - 2 * edgeM, betweenRowsM);
-  return { rows, per_row: perRow, count: rows * perRow };
-}
-
 /**
  * The plants of a full row; the last row may hold fewer.
  * @param {number} count @param {number} rows
@@ -62,12 +47,6 @@ export function positionOf(plant, planting, bed) {
   const xM = along(place, perRow, planting.in_row_m, bed.length_m);
   const yM = along(row, rows, planting.between_rows_m, bed.width_m);
   return [xM, yM];
-}
-
-/** @param {number} roomM @param {number} spacingM */
-function placesAlong(roomM, spacingM) {
-  if (roomM < 0 - SLACK) return 0;
-  return Math.floor(roomM / spacingM + SLACK) + 1;
 }
 
 /**

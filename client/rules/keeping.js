@@ -35,10 +35,12 @@ const STATE_OF = {
  * @returns {Finding[]}
  */
 export function keeping(context, rule) {
+  const lots = lotsOf(context).filter((lot) => !lot.isOut);
+  if (!lots.length) return [];
   const prefix = keyPrefix(context, rule);
   const picked = { held: pickedInAWait(context), doubt: pickedInDoubt(context) };
-  return lotsOf(context)
-    .filter((lot) => !lot.isOut && !context.declined.has(prefix + lot.event.id))
+  return lots
+    .filter((lot) => !context.declined.has(prefix + lot.event.id))
     .map((lot) => ofLot(context, rule, lot, picked));
 }
 

@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { checkDetails, checkMoment } from "../../client/log/check.js";
 import { advance, isClock, orderOf, tick } from "../../client/log/clock.js";
 import { isId, newId } from "../../client/log/identity.js";
-import { plantsOfRow, plantsThatFit, positionOf, rowOf } from "../../client/log/layout.js";
+import { plantsOfRow, positionOf, rowOf } from "../../client/log/layout.js";
 import { Ledger, livePlants } from "../../client/log/ledger.js";
 import {
   addYears, civilDate, dayText, momentText, parseDay, parseMoment,
@@ -40,7 +40,6 @@ const ANSWERS = new Map(Object.entries({
   is_clock: ({ text }) => isClock(text),
   new_id: ({ now, random }) => newId(now, Uint8Array.from(random)),
   is_id: ({ text }) => isId(text),
-  fit: ({ sizes }) => plantsThatFit(...sizes),
   position: ({ plant, planting, bed }) => positionOf(plant, planting, bed),
   row: ({ plant, count, rows }) => {
     const row = rowOf(plant, count, rows);

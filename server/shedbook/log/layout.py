@@ -1,27 +1,6 @@
 """How plants stand in a bed: rows along its length; the twin of client/log/layout.js."""
 
-import math
-from typing import Any, TypedDict
-
-# Spacings such as 0.3 m are not exact in binary; a plant must not be lost to the last bit.
-_SLACK = 1e-9
-
-
-class Fit(TypedDict):
-    """How many rows fit, with how many plants each."""
-
-    rows: int
-    per_row: int
-    count: int
-
-
-def plants_that_fit(
-    length_m: float, width_m: float, in_row_m: float, between_rows_m: float, edge_m: float
-) -> Fit:
-    """The plants that fit between the edges, with the first plant on the edge line itself."""
-    per_row = _places_along(length_m - 2 * edge_m, in_row_m)
-    rows = _places_along(width_m - 2 * edge_m, between_rows_m)
-    return {"rows": rows, "per_row": per_row, "count": rows * per_row}
+from typing import Any
 
 
 def plants_per_row(count: int, rows: int) -> int:
@@ -52,12 +31,6 @@ def position_of(plant: int, planting: dict[str, Any], bed: dict[str, Any]) -> tu
     x_m = _along(place, per_row, planting.get("in_row_m"), bed.get("length_m"))
     y_m = _along(row, rows, planting.get("between_rows_m"), bed.get("width_m"))
     return x_m, y_m
-
-
-def _places_along(room_m: float, spacing_m: float) -> int:
-    if room_m < 0 - _SLACK:
-        return 0
-    return math.floor(room_m / spacing_m + _SLACK) + 1
 
 
 def _along(place: int, places: int, spacing_m: float | None, room_m: float | None) -> float:

@@ -12,8 +12,9 @@ from shedbook.agronomy.errors import AgronomyError
 from shedbook.agronomy.hargreaves import extraterrestrial_radiation, hargreaves_et0
 from shedbook.agronomy.penman_monteith import Place, ReferenceDay, Weather, reference_day
 from shedbook.log.ledger import Ledger
-from shedbook.log.moment import civil_date, day_number
-from shedbook.rules.match import number
+from shedbook.log.moment import day_number
+from shedbook.rules.daily import DAY_S, daily_air, events_in_days
+from shedbook.rules.match import Context, context_of, number
 
 Json = dict[str, Any]
 
@@ -75,17 +76,22 @@ def _full(weather: Json, place: Place, day_of_year: int) -> ReferenceDay | None:
 
 def _measured(ledger: Ledger, season: int) -> dict[int, Json]:
     """The days of the season on which both temperatures were read, with what a station added."""
-    days: dict[int, Json] = {}
-    for event in ledger.weather():
-        if civil_date(event["day"])[0] != season:
-            continue
-        known, details = days.setdefault(event["day"], {}), event["details"]
-        low, high = number(details.get("low_c")), number(details.get("high_c"))
-        if event["kind"] == "air_temperature" and low is not None:
-            known["low_c"] = min(low, known.get("low_c", low))
-        if event["kind"] == "air_temperature" and high is not None:
-            known["high_c"] = max(high, known.get("high_c", high))
-        if event["kind"] == "day_weather":
-            figures = {ours: number(details.get(theirs)) for theirs, ours in STATION.items()}
-            known |= {name: figure for name, figure in figures.items() if figure is not None}
-    return {day: known for day, known in sorted(days.items()) if {"low_c", "high_c"} <= set(known)}
+    first, last = day_number(season, 1, 1), day_number(season, 12, 31)
+    context = _of_garden(ledger, last)
+    days: dict[int, Json] = {
+        one.day: {"low_c": one.low_c, "high_c": one.high_c}
+        for one in daily_air(context, None, first, last, fill_days=0)
+        if one.how == "measured"
+    }
+    for event in events_in_days(context, "day_weather", first, last):
+        if event["day"] in days:
+            told = {ours: number(event["details"].get(theirs)) for theirs, ours in STATION.items()}
+            days[event["day"]] |= {name: size for name, size in told.items() if size is not None}
+    return days
+
+
+def _of_garden(ledger: Ledger, last: int) -> Context:
+    """The weather of the whole garden, as rules read it, up to the day after the last."""
+    view: Json = {"kind": "bed", "subject": {}, "bed": None, "planting": None}
+    view |= {"settings": ledger.settings(), "residents": [], "neighbours": []}
+    return context_of(view | {"events": ledger.weather()}, {}, last, (last + 1) * DAY_S)

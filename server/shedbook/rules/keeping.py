@@ -33,12 +33,15 @@ class Picked:
 
 def keeping(context: Context, rule: Rule) -> list[Finding]:
     """One finding for each lot that is still in the store."""
+    lots = [lot for lot in lots_of(context) if not lot.is_out]
+    if not lots:
+        return []
     declined, prefix = context.declined, key_prefix(context, rule)
     picked = Picked(_picked_in_a_wait(context), _picked_in_doubt(context))
     return [
         _of_lot(context, rule, lot, picked)
-        for lot in lots_of(context)
-        if not lot.is_out and prefix + str(lot.event["id"]) not in declined
+        for lot in lots
+        if prefix + str(lot.event["id"]) not in declined
     ]
 
 

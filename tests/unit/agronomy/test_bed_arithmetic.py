@@ -84,6 +84,12 @@ def test_stages_that_can_not_be_are_refused(stages: list[float], day: float) -> 
         ((0.2, 0.2, 0.45, 0.6, 0.11, "square"), []),
         ((0.2, 1.2, 0.45, 0.6, 0.11, "square"), []),
         ((0.1, 2.0, 0.45, 0.6, 0.0, "staggered"), [1, 0, 1, 0]),
+        ((3.0, 0.9, 0.3, 0.5, 0.15, "square"), [10, 10]),
+        # 0.6 / 0.2 is a last bit short of 3, and the fourth plant must not be lost to it.
+        ((0.6, 1.0, 0.2, 0.5, 0.0, "square"), [4, 4, 4]),
+        ((1.0, 1.0, 0.5, 0.5, 0.0, "square"), [3, 3, 3]),
+        ((0.2, 0.2, 0.3, 0.3, 0.1, "square"), [1]),
+        ((0.1, 1.0, 0.3, 0.3, 0.1, "square"), []),
     ],
 )
 def test_plants_in_a_bed_stand_in_rows_within_the_margins(

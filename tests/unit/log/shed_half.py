@@ -53,7 +53,6 @@ ANSWERS: dict[str, Callable[[Request], Any]] = {
     "is_clock": lambda ask: clock.is_clock(ask["text"]),
     "new_id": lambda ask: identity.new_id(ask["now"], bytes(ask["random"])),
     "is_id": lambda ask: identity.is_id(ask["text"]),
-    "fit": lambda ask: layout.plants_that_fit(*ask["sizes"]),
     "position": lambda ask: list(layout.position_of(ask["plant"], ask["planting"], ask["bed"])),
     "row": row,
     "fold": fold,

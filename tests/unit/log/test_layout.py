@@ -2,31 +2,7 @@
 
 import pytest
 
-from shedbook.log.layout import plants_of_row, plants_that_fit, position_of, row_of
-
-
-@pytest.mark.parametrize(
-    ("length_m", "width_m", "in_row_m", "between_rows_m", "edge_m", "rows", "per_row"),
-    [
-        (3.0, 0.9, 0.3, 0.5, 0.15, 2, 10),
-        # 0.6 / 0.2 is a last bit short of 3, and the fourth plant must not be lost to it.
-        (0.6, 1.0, 0.2, 0.5, 0.0, 3, 4),
-        (1.0, 1.0, 0.5, 0.5, 0.0, 3, 3),
-        (0.2, 0.2, 0.3, 0.3, 0.1, 1, 1),
-        (0.1, 1.0, 0.3, 0.3, 0.1, 3, 0),
-    ],
-)
-def test_plants_that_fit_between_the_edges(
-    length_m: float,
-    width_m: float,
-    in_row_m: float,
-    between_rows_m: float,
-    edge_m: float,
-    rows: int,
-    per_row: int,
-) -> None:
-    fit = plants_that_fit(length_m, width_m, in_row_m, between_rows_m, edge_m)
-    assert fit == {"rows": rows, "per_row": per_row, "count": rows * per_row}
+from shedbook.log.layout import plants_of_row, position_of, row_of
 
 
 def test_rows_of_ten_plants_in_three_rows_are_four_four_and_two() -> None:

@@ -68,7 +68,6 @@ def test_phone_and_shed_read_random_times_and_lay_out_random_beds_alike() -> Non
     for _ in range(400):
         size = [random.randint(1, 120) / 10, random.randint(1, 30) / 10]
         spacing = [random.choice([0.1, 0.3, 0.35, 0.4, 0.7]), random.choice([0.3, 0.45, 0.6])]
-        requests.append({"ask": "fit", "sizes": [*size, *spacing, random.choice([0, 0.15, 0.3])]})
         planting = {"plants": random.randint(1, 40), "rows": random.randint(1, 5)}
         planting |= random.choice([{}, {"in_row_m": spacing[0], "between_rows_m": spacing[1]}])
         bed = random.choice([{}, {"length_m": size[0], "width_m": size[1]}])
