@@ -9,6 +9,7 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
@@ -73,6 +74,24 @@ def find_postgresql() -> Path | None:
 
 
 @cache
+def find_nginx() -> str | None:
+    """Debian puts it where only root's own path leads."""
+    return shutil.which("nginx") or shutil.which("nginx", path="/usr/sbin:/usr/local/sbin")
+
+
+@cache
+def can_make_networks() -> bool:
+    """Whether this user may make network namespaces: root on Linux, outside most containers."""
+    if sys.platform != "linux" or not shutil.which("ip"):
+        return False
+    name = f"shedbook-probe-{os.getpid()}"
+    made = subprocess.run(["ip", "netns", "add", name], capture_output=True, check=False)
+    if made.returncode == 0:
+        subprocess.run(["ip", "netns", "delete", name], capture_output=True, check=False)
+    return made.returncode == 0
+
+
+@cache
 def can_install_packages() -> bool:
     """Whether pip reaches the packages that an installation in an empty folder takes."""
     command = "install --dry-run --no-deps --ignore-installed --quiet --retries 0 hatchling"
@@ -80,6 +99,20 @@ def can_install_packages() -> bool:
         [sys.executable, "-P", "-m", "pip", *command.split()], capture_output=True, check=False
     )
     return asked.returncode == 0
+
+
+@cache
+def can_mount() -> bool:
+    """Whether small file systems can be made, to run full or to fail."""
+    if not (shutil.which("mkfs.ext4") and Path("/dev/loop-control").exists()):
+        return False
+    with tempfile.TemporaryDirectory() as folder:
+        mounted = subprocess.run(
+            ["mount", "-t", "tmpfs", "shedbook-test", folder], capture_output=True, check=False
+        )
+        if mounted.returncode == 0:
+            subprocess.run(["umount", folder], check=True)
+    return mounted.returncode == 0
 
 
 BROWSER = Need(
@@ -92,8 +125,35 @@ POSTGRESQL = Need(
     lambda: find_postgresql() is not None,
     "sudo apt install postgresql",
 )
+MOUNT = Need("the right to mount a disk", can_mount, "run as root on Linux, with e2fsprogs")
+CADDY = Need(
+    "the Caddy web server", lambda: shutil.which("caddy") is not None, "sudo apt install caddy"
+)
+NGINX = Need("the nginx web server", lambda: find_nginx() is not None, "sudo apt install nginx")
+SYSTEMD = Need(
+    "systemd-analyze",
+    lambda: shutil.which("systemd-analyze") is not None,
+    "sudo apt install systemd",
+)
+CERTUTIL = Need(
+    "certutil", lambda: shutil.which("certutil") is not None, "sudo apt install libnss3-tools"
+)
+NETWORKS = Need(
+    "network namespaces",
+    can_make_networks,
+    "run as root on Linux, outside a container that forbids them; sudo apt install iproute2",
+)
 PACKAGES = Need("packages from the network", can_install_packages, "connect to the network")
 
 # By the folder below tests/ that cannot run without it, and by the marker of a single test.
 BY_FOLDER = {"browser": BROWSER, "packaging": PACKAGES}
-BY_MARKER = {"postgresql": POSTGRESQL}
+BY_MARKER = {
+    "caddy": CADDY,
+    "certutil": CERTUTIL,
+    "chromium": BROWSER,
+    "mount": MOUNT,
+    "networks": NETWORKS,
+    "nginx": NGINX,
+    "postgresql": POSTGRESQL,
+    "systemd": SYSTEMD,
+}

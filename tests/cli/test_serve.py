@@ -9,7 +9,7 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -40,13 +40,16 @@ def environment_of(folder: Path) -> dict[str, str]:
 
 
 @contextmanager
-def running(folder: Path, *words: str) -> Iterator[str]:
-    """A started program, as soon as it has told its address; what it has printed by then."""
+def running(folder: Path, *words: str, within: Sequence[str] = ()) -> Iterator[str]:
+    """A started program, as soon as it has told its address; what it has printed by then.
+
+    `within` is the command that runs it elsewhere, such as in another network.
+    """
     printed = folder / "printed.txt"
     # To a file: a child that holds a pipe of ours would hang the run when a test fails.
     with printed.open("w", encoding="utf-8") as output:
         program = subprocess.Popen(
-            [sys.executable, "-c", RUN, *words],
+            [*within, sys.executable, "-c", RUN, *words],
             stdout=output,
             stderr=subprocess.STDOUT,
             env=environment_of(folder),

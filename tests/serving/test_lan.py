@@ -7,9 +7,12 @@ import pytest
 from cryptography import x509
 
 from shedbook import places
+from shedbook.serving.announcing import own_addresses
 from shedbook.serving.authority import fingerprint
-from shedbook.serving.lan import LanError, own_addresses, prepare_lan
-from shedbook.serving.trust_page import create_trust_page
+from shedbook.serving.headers import HEADERS
+from shedbook.serving.lan import prepare_lan
+from shedbook.serving.origin import OriginError
+from shedbook.serving.trust_page import POLICY, create_trust_page
 
 NOW = datetime(2026, 4, 1, 12, tzinfo=UTC)
 
@@ -26,14 +29,14 @@ def test_the_origin_is_kept_from_the_first_start_on(tmp_path):
 @pytest.mark.parametrize(("label", "port"), [("other", None), (None, 9999)])
 def test_another_name_or_port_is_refused_because_phones_would_start_empty(tmp_path, label, port):
     prepare_lan(tmp_path, "bean-shed", 9443, NOW)
-    with pytest.raises(LanError, match="empty notebook"):
+    with pytest.raises(OriginError, match="empty notebook"):
         prepare_lan(tmp_path, label, port, NOW)
     assert prepare_lan(tmp_path, None, None, NOW).port == 9443
 
 
 @pytest.mark.parametrize("label", ["Bean Shed", "-shed", "shed.local", "192.168.1.4"])
 def test_a_label_that_is_no_host_name_is_refused_with_an_example(tmp_path, label):
-    with pytest.raises(LanError, match="such as 'bean-shed'"):
+    with pytest.raises(OriginError, match="such as 'bean-shed'"):
         prepare_lan(tmp_path, label, None, NOW)
 
 
@@ -57,5 +60,25 @@ def test_the_trust_page_shows_the_fingerprint_of_the_certificate_that_it_hands_o
 def test_the_trust_page_needs_no_script_and_its_style_is_its_own(tmp_path):
     lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
     client = create_trust_page(lan, 8081, english()).test_client()
-    assert "script" not in client.get("/").headers["Content-Security-Policy"]
+    policy = client.get("/").headers["Content-Security-Policy"]
+    assert "script-src" not in policy
+    assert "trusted-types 'none'" in policy
     assert client.get("/trust.css").mimetype == "text/css"
+
+
+@pytest.mark.parametrize("path", ["/", "/shedbook-authority.crt", "/trust.css", "/none"])
+def test_every_answer_of_the_trust_page_carries_the_strict_headers(tmp_path, path):
+    lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
+    answer = create_trust_page(lan, 8081, english()).test_client().get(path)
+    assert answer.status_code == (404 if path == "/none" else 200)
+    expected = HEADERS | {"Content-Security-Policy": POLICY, "Cache-Control": "no-store"}
+    assert expected.items() <= dict(answer.headers).items()
+
+
+def test_the_trust_page_leads_each_kind_of_device_and_shows_its_own_address(tmp_path):
+    lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
+    page = create_trust_page(lan, 8081, english()).test_client().get("/").text
+    for device in ("On Android", "On iPhone and iPad", "On a computer"):
+        assert device in page
+    assert "http://bean-shed.local:8081/" in page
+    assert "data:image/svg+xml" in page

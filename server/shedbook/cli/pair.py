@@ -19,7 +19,7 @@ from shedbook.records.people import (
     pairing_link,
     people_of,
 )
-from shedbook.serving.lan import find_origin
+from shedbook.serving.origin import find_origin
 
 DEFAULT_ORIGIN = "http://localhost:8080"
 DEFAULT_LEAD = "Lead"
@@ -27,7 +27,7 @@ DEFAULT_LEAD = "Lead"
 origin_option = click.option(
     "--origin",
     metavar="ADDRESS",
-    help="Where the shed is reached, as phones write it; known once it was opened with --lan.",
+    help="Where the shed is reached, as phones write it; known once --lan or a proxy fixed it.",
 )
 
 
@@ -67,7 +67,7 @@ def sign_in(name: str | None, origin: str | None, wanted: str | None, data: Path
 
 
 def known_origin(data: Path | None) -> str:
-    """The origin that was fixed when the shed was opened to its network, else this computer's."""
+    """The origin that was fixed when the shed was opened to others, else this computer's."""
     return find_origin(data or default_data_folder()) or DEFAULT_ORIGIN
 
 

@@ -1,37 +1,32 @@
 """`shedbook serve`: the shed, until it is stopped."""
 
-import errno
-import getpass
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from pathlib import Path
 
 import click
 from flask import Flask
 
-from shedbook.cli.garden import check_zone
-from shedbook.cli.opening import chosen, data_option, open_shed
-from shedbook.cli.pair import DEFAULT_LEAD, lead_link
+from shedbook.cli.behind_proxy import open_behind_proxy, proxy_options, where_proxied
+from shedbook.cli.first_garden import first_link, tell_open
+from shedbook.cli.log_options import log_options
+from shedbook.cli.opening import data_option, open_shed
+from shedbook.cli.ports import another_port, ports_in_words
 from shedbook.places import default_data_folder
-from shedbook.records.gardens import all_gardens, create_garden
-from shedbook.serving.authority import fingerprint, today_utc
-from shedbook.serving.lan import LanError, own_addresses, prepare_lan
+from shedbook.serving.announcing import own_addresses
+from shedbook.serving.authority import AuthorityError, fingerprint, today_utc
+from shedbook.serving.lan import prepare_lan
 from shedbook.serving.lan_server import TrustPage, serve_lan
+from shedbook.serving.origin import OriginError
 from shedbook.serving.waitress_server import serve_forever
 from shedbook.words import load_words
 
-FIRST_GARDEN = "My garden"
+DEFAULT_HOST = "localhost"
 DEFAULT_PORT = 8080
 DEFAULT_TRUST_PORT = 8081
-OTHER_PORT = 8090
-
-host_option = click.option(
-    "--host", default="localhost", show_default=True, help="Address to listen on."
-)
 
 
 @click.command()
-@host_option
+@click.option("--host", help=f"Address to listen on; {DEFAULT_HOST}, or where the proxy is.")
 @click.option("--port", type=click.IntRange(1, 65535), help=f"{DEFAULT_PORT}, with --lan 8443.")
 @click.option("--lan", is_flag=True, help="Open it to phones on the local network, over HTTPS.")
 @click.option("--name", metavar="LABEL", help="With --lan: LABEL.local becomes its name for good.")
@@ -47,38 +42,47 @@ host_option = click.option(
     default=True,
     help="With --lan: make the name known by multicast DNS, or leave that to the network.",
 )
+@proxy_options
+@log_options
 @data_option
 def serve(
-    host: str,
+    host: str | None,
     port: int | None,
     lan: bool,
     name: str | None,
     trust_port: int,
     announce: bool,
+    proxy: str | None,
+    origin: str | None,
     data: Path | None,
 ) -> None:
     """Run the shed: the app for phones and browsers, and the place where their entries meet.
 
     The first start makes a garden and prints a link that signs you in, once.
     """
+    if lan and proxy:
+        raise click.UsageError("--lan and --behind-proxy exclude each other: one name for phones.")
     if lan:
         open_to_network(data, name, port, trust_port, is_announced=announce)
         return
     if name:
         raise click.UsageError("--name goes with --lan.")
     port = port or DEFAULT_PORT
+    if proxy:
+        open_behind_proxy(data, origin, where_proxied(proxy, host, port))
+        return
+    if origin:
+        raise click.UsageError("--origin goes with --behind-proxy.")
+    open_to_computer(data, host or DEFAULT_HOST, port)
+
+
+def open_to_computer(data: Path | None, host: str, port: int) -> None:
+    """Plain HTTP, for a browser on the shed's own computer."""
     origin = origin_of(host, port)
     app = open_shed(data)
     with app.app_context():
         link = first_link(origin)
     listen(app, host, port, lambda _port: tell_open(origin, link))
-
-
-def tell_open(origin: str, link: str | None) -> None:
-    """What the person at the terminal needs to begin."""
-    if link:
-        click.echo(f"Made a garden. Sign in with this link, good once:\n\n    {link}\n")
-    click.echo(f"The shed is open at {origin} (stop it with Ctrl+C).")
 
 
 def origin_of(host: str, port: int) -> str:
@@ -90,21 +94,8 @@ def origin_of(host: str, port: int) -> str:
 
 def listen(app: Flask, host: str, port: int, ready: Callable[[int], None]) -> None:
     """Serve until stopped, `ready` first; a port that can't be had is said in words."""
-    with ports_in_words(f"Port {port}", f"Choose another with --port, such as {OTHER_PORT}."):
+    with ports_in_words(*another_port(port)):
         serve_forever(app, host, port, ready)
-
-
-@contextmanager
-def ports_in_words(what: str, remedy: str) -> Iterator[None]:
-    """A port that can't be had ends the command with a sentence."""
-    try:
-        yield
-    except OSError as error:
-        if error.errno not in {errno.EADDRINUSE, errno.EACCES}:
-            raise
-        taken = error.errno == errno.EADDRINUSE
-        reason = "is used by another program" if taken else "needs more rights than yours"
-        raise click.ClickException(f"{what} {reason}. {remedy}") from error
 
 
 def open_to_network(
@@ -113,7 +104,7 @@ def open_to_network(
     """HTTPS on the local network, under the one name that the shed's phones will know."""
     try:
         lan = prepare_lan(data or default_data_folder(), label, port, today_utc())
-    except LanError as error:
+    except (OriginError, AuthorityError) as error:
         raise click.ClickException(str(error)) from error
     app = open_shed(data, lan.origin)
     with app.app_context():
@@ -129,19 +120,5 @@ def open_to_network(
     trust_page = TrustPage(trust_port, load_words("en"))
     ports = f"Port {lan.port} or {trust_port}"
     with ports_in_words(ports, "Stop that program, or choose another --trust-port."):
-        addresses = own_addresses() if is_announced else []
-        serve_lan(app, lan, trust_page, addresses, tell)
-
-
-def first_link(origin: str) -> str | None:
-    """Makes the first garden and its lead's link; None when there is a garden already."""
-    if all_gardens():
-        return None
-    return lead_link(chosen(create_garden(FIRST_GARDEN, check_zone(None))), origin, _user_name())
-
-
-def _user_name() -> str:
-    try:
-        return getpass.getuser()
-    except (OSError, KeyError):
-        return DEFAULT_LEAD
+        find_addresses = own_addresses if is_announced else list
+        serve_lan(app, lan, trust_page, find_addresses, tell)

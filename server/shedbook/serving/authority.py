@@ -14,15 +14,22 @@ from ipaddress import IPv4Network, IPv6Network
 from pathlib import Path
 
 from cryptography import x509
+from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
+
+from shedbook.records.readiness import EARLIEST_MS
 
 AUTHORITY_LIFETIME = timedelta(days=3650)
 SERVER_LIFETIME = timedelta(days=200)
 RENEW_BEFORE_END = timedelta(days=30)
 # A phone's clock may be behind the shed's: certificates start a day early.
 START_EARLY = timedelta(days=1)
+
+
+class AuthorityError(Exception):
+    """No certificate can be made that a phone would believe; the message says what to do."""
 
 
 @dataclass(frozen=True)
@@ -53,14 +60,36 @@ class Certificates:
 
 
 def prepare_certificates(folder: Path, host_name: str, now: datetime) -> Certificates:
-    """Make the authority where there is none, and a server certificate where one is wanted."""
+    """Make the authority where there is none, and a server certificate where one is wanted.
+
+    Raises
+    ------
+    AuthorityError
+        The clock can't be right, or the authority's time is over.
+    """
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     certificates = Certificates(folder)
+    _require_time(certificates, now)
     if not certificates.authority.exists():
         _make_authority(certificates, host_name, now)
     if not _is_current(certificates, host_name, now):
         _issue_server_certificate(certificates, host_name, now)
     return certificates
+
+
+def _require_time(certificates: Certificates, now: datetime) -> None:
+    """A small computer without a battery wakes up years ago, and phones know what day it is."""
+    if now.timestamp() * 1000 < EARLIEST_MS:
+        raise AuthorityError(
+            f"This computer's clock says {now:%Y-%m-%d}. Set it, or wait until it is set from the "
+            "network: phones believe no certificate of another year."
+        )
+    if certificates.authority.exists() and _read(certificates.authority).not_valid_after_utc <= now:
+        raise AuthorityError(
+            f"The shed's certificate authority ended before {now:%Y-%m-%d}. If that day is right, "
+            f"remove {certificates.authority} and start again; every phone has to trust the new "
+            "one."
+        )
 
 
 def fingerprint(certificate: Path) -> str:
@@ -98,10 +127,7 @@ def _make_authority(certificates: Certificates, host_name: str, now: datetime) -
 
 def _issue_server_certificate(certificates: Certificates, host_name: str, now: datetime) -> None:
     authority = _read(certificates.authority)
-    authority_key = serialization.load_pem_private_key(
-        certificates.authority_key.read_bytes(), password=None
-    )
-    assert isinstance(authority_key, ec.EllipticCurvePrivateKey)
+    authority_key = _key_of(certificates.authority_key)
     key = ec.generate_private_key(ec.SECP256R1())
     certificate = (
         _builder(_name(host_name), authority.subject, key.public_key(), now, SERVER_LIFETIME)
@@ -126,9 +152,21 @@ def _is_current(certificates: Certificates, host_name: str, now: datetime) -> bo
     names = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     return (
         host_name in names.get_values_for_type(x509.DNSName)
+        # One that was made while the clock was ahead has not begun yet.
+        and certificate.not_valid_before_utc <= now
         and certificate.not_valid_after_utc - now > RENEW_BEFORE_END
-        and certificate.issuer == _read(certificates.authority).subject
+        and _is_issued_by(certificate, _read(certificates.authority))
+        and _key_of(certificates.server_key).public_key() == certificate.public_key()
     )
+
+
+def _is_issued_by(certificate: x509.Certificate, authority: x509.Certificate) -> bool:
+    """By its signature: an authority that was made anew has the same name."""
+    try:
+        certificate.verify_directly_issued_by(authority)
+    except (ValueError, InvalidSignature):
+        return False
+    return True
 
 
 def _builder(
@@ -179,6 +217,12 @@ def _name(text: str) -> x509.Name:
 
 def _read(path: Path) -> x509.Certificate:
     return x509.load_pem_x509_certificate(path.read_bytes())
+
+
+def _key_of(path: Path) -> ec.EllipticCurvePrivateKey:
+    key = serialization.load_pem_private_key(path.read_bytes(), password=None)
+    assert isinstance(key, ec.EllipticCurvePrivateKey)
+    return key
 
 
 def _write(path: Path, certificate: x509.Certificate) -> None:

@@ -1,5 +1,6 @@
 """Serves the app to the local network over HTTPS, with the page that leads phones to trust it."""
 
+import logging
 import socket
 import ssl
 import threading
@@ -9,15 +10,17 @@ from dataclasses import dataclass
 
 from flask import Flask
 
-from shedbook.serving.authority import prepare_certificates, today_utc
-from shedbook.serving.lan import Lan, announce
+from shedbook.serving.announcing import announced
+from shedbook.serving.authority import AuthorityError, prepare_certificates, today_utc
+from shedbook.serving.lan import Lan
 from shedbook.serving.tls_front import BehindFront, TlsFront, server_context
 from shedbook.serving.trust_page import create_trust_page
-from shedbook.serving.waitress_server import make_server, run_until_stopped
+from shedbook.serving.waitress_server import Server, store_of
 
 EVERYWHERE = "0.0.0.0"
 LOOPBACK = "127.0.0.1"
-DAY_S = 86_400.0
+HOUR_S = 3600.0
+_log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True)
@@ -32,21 +35,26 @@ def serve_lan(
     app: Flask,
     lan: Lan,
     trust_page: TrustPage,
-    addresses: list[str],
+    find_addresses: Callable[[], list[str]],
     ready: Callable[[], None],
 ) -> None:
-    """Answer on the network until SIGTERM or Ctrl+C, announced under these addresses, if any.
+    """Answer on the network until SIGTERM or Ctrl+C, announced under the addresses of the moment.
 
     Raises OSError when a port is taken.
     """
     backend = socket.create_server((LOOPBACK, 0))
     context = server_context(lan.certificates.server, lan.certificates.server_key)
     front = TlsFront(context, backend.getsockname())
-    server = make_server(BehindFront(app, front), sockets=[backend])
-    with _served(lan, trust_page), _announced(lan, addresses), renewing(lan, context):
+    server = Server(BehindFront(app, front), sockets=[backend])
+    with (
+        store_of(app),
+        _served(lan, trust_page),
+        announced(lan, find_addresses),
+        renewing(lan, context),
+    ):
         front.start(EVERYWHERE, lan.port)
         try:
-            run_until_stopped(server, ready)
+            server.run_until_stopped(ready, front.stop_accepting)
         finally:
             front.stop()
 
@@ -55,21 +63,24 @@ def serve_lan(
 def _served(lan: Lan, trust_page: TrustPage) -> Iterator[None]:
     """On plain HTTP, beside the shed: it only hands out the public certificate."""
     page_app = create_trust_page(lan, trust_page.port, trust_page.words)
-    page = make_server(page_app, host=EVERYWHERE, port=trust_page.port)
-    # A daemon: waitress has no way to be stopped from another thread, and holds nothing here.
+    page = Server(page_app, host=EVERYWHERE, port=trust_page.port)
+    # A daemon: it holds nothing that would have to be finished.
     threading.Thread(target=page.run, name="trust-page", daemon=True).start()
     yield
 
 
 @contextmanager
-def renewing(lan: Lan, context: ssl.SSLContext, every_s: float = DAY_S) -> Iterator[None]:
-    """A shed that runs for a year outlives its server certificate: look at it once a day."""
+def renewing(lan: Lan, context: ssl.SSLContext, every_s: float = HOUR_S) -> Iterator[None]:
+    """A shed that runs for a year outlives its server certificate, and a clock may be set late."""
     stopped = threading.Event()
 
     def renew() -> None:
         while not stopped.wait(every_s):
-            certificates = prepare_certificates(lan.certificates.folder, lan.host_name, today_utc())
-            context.load_cert_chain(certificates.server, certificates.server_key)
+            try:
+                _renew(lan, context)
+            except (OSError, AuthorityError) as error:
+                # A full disk, say: the next look tries again, a month before it matters.
+                _log.warning("certificate not renewed", exc_info=error)
 
     thread = threading.Thread(target=renew, name="certificates", daemon=True)
     thread.start()
@@ -80,13 +91,6 @@ def renewing(lan: Lan, context: ssl.SSLContext, every_s: float = DAY_S) -> Itera
         thread.join()
 
 
-@contextmanager
-def _announced(lan: Lan, addresses: list[str]) -> Iterator[None]:
-    if not addresses:
-        yield
-        return
-    responder = announce(lan, addresses)
-    try:
-        yield
-    finally:
-        responder.close()
+def _renew(lan: Lan, context: ssl.SSLContext) -> None:
+    certificates = prepare_certificates(lan.certificates.folder, lan.host_name, today_utc())
+    context.load_cert_chain(certificates.server, certificates.server_key)

@@ -19,6 +19,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from wsgiref.types import StartResponse, WSGIApplication, WSGIEnvironment
 
+from shedbook.serving.headers import HEADERS
+
 log = logging.getLogger(__name__)
 
 CHUNK_BYTES = 64 * 1024
@@ -32,6 +34,8 @@ class Limits:
     connections_per_address: int = 40
     handshake_s: float = 10.0
     idle_s: float = 75.0
+    # A slow phone needs three minutes for the largest batch; who trickles for longer is no phone.
+    unanswered_s: float = 300.0
     stop_s: float = 5.0
 
 
@@ -74,6 +78,11 @@ class TlsFront:
         self._thread = threading.Thread(target=loop.run_forever, name="tls-front", daemon=True)
         self._thread.start()
         return asyncio.run_coroutine_threadsafe(self._listen(host, port), loop).result()
+
+    def stop_accepting(self) -> None:
+        """Take no new connection; those that are open go on."""
+        if self._loop is not None and self._server is not None:
+            self._loop.call_soon_threadsafe(self._server.close)
 
     def stop(self) -> None:
         """Take no new connection, give open ones a moment, then close them."""
@@ -118,7 +127,7 @@ class TlsFront:
                 await self._pass_on(address, reader, writer)
             else:
                 log.warning("too many open connections, one was closed")
-        except (OSError, ssl.SSLError, asyncio.CancelledError):
+        except (OSError, TimeoutError, ssl.SSLError, asyncio.CancelledError):
             # The other side went away, or the shed is stopping: nothing is owed to it.
             pass
         finally:
@@ -141,6 +150,8 @@ class TlsFront:
         self._client_of_port[port] = address
         try:
             await self._relay_both(reader, writer, back_reader, back_writer)
+            # What the shed has said and the client has not taken yet is only buffered here.
+            await asyncio.wait_for(_closed(writer), self._limits.stop_s)
         finally:
             back_writer.close()
             with contextlib.suppress(OSError):
@@ -154,11 +165,12 @@ class TlsFront:
         back_reader: asyncio.StreamReader,
         back_writer: asyncio.StreamWriter,
     ) -> None:
-        activity = _Activity(self._limits.idle_s)
+        any_byte, answer = _LastSeen(), _LastSeen()
         directions = [
-            asyncio.create_task(_copy(reader, back_writer, activity)),
-            asyncio.create_task(_copy(back_reader, writer, activity)),
-            asyncio.create_task(activity.until_idle()),
+            asyncio.create_task(_copy(reader, back_writer, any_byte)),
+            asyncio.create_task(_copy(back_reader, writer, any_byte, answer)),
+            asyncio.create_task(any_byte.is_longer_ago_than(self._limits.idle_s)),
+            asyncio.create_task(answer.is_longer_ago_than(self._limits.unanswered_s)),
         ]
         try:
             await asyncio.wait(directions, return_when=asyncio.FIRST_COMPLETED)
@@ -168,32 +180,36 @@ class TlsFront:
             await asyncio.gather(*directions, return_exceptions=True)
 
 
-class _Activity:
-    """Notices when nothing has moved in either direction for a while."""
+class _LastSeen:
+    """When something was last seen, and whether that is too long ago."""
 
-    def __init__(self, idle_s: float) -> None:
-        self._idle_s = idle_s
-        self._seen = asyncio.get_running_loop().time()
+    def __init__(self) -> None:
+        self.note()
 
     def note(self) -> None:
-        self._seen = asyncio.get_running_loop().time()
+        self._at = asyncio.get_running_loop().time()
 
-    async def until_idle(self) -> None:
-        while True:
-            rest_s = self._seen + self._idle_s - asyncio.get_running_loop().time()
-            if rest_s <= 0:
-                return
+    async def is_longer_ago_than(self, limit_s: float) -> None:
+        """Returns once it is."""
+        while (rest_s := self._at + limit_s - asyncio.get_running_loop().time()) > 0:
             await asyncio.sleep(rest_s)
 
 
 async def _copy(
-    source: asyncio.StreamReader, target: asyncio.StreamWriter, activity: _Activity
+    source: asyncio.StreamReader, target: asyncio.StreamWriter, *seen: _LastSeen
 ) -> None:
     while chunk := await source.read(CHUNK_BYTES):
-        activity.note()
+        for one in seen:
+            one.note()
         target.write(chunk)
         await target.drain()
-        activity.note()
+        for one in seen:
+            one.note()
+
+
+async def _closed(writer: asyncio.StreamWriter) -> None:
+    writer.close()
+    await writer.wait_closed()
 
 
 class BehindFront:
@@ -207,7 +223,8 @@ class BehindFront:
         """Only connections that the front made are served; others are answered 421."""
         address = self._front.client_of(int(environ["REMOTE_PORT"]))
         if address is None:
-            start_response("421 Misdirected Request", [("Content-Type", "text/plain")])
+            plain = [("Content-Type", "text/plain"), *HEADERS.items()]
+            start_response("421 Misdirected Request", plain)
             return [b"Reach the shed by its https address.\n"]
         environ["REMOTE_ADDR"] = address
         environ["wsgi.url_scheme"] = "https"
