@@ -9,6 +9,8 @@ export const BAD_CODE = "bad_code";
 export const NO_PROGRESS = "no_progress";
 
 const PAIRING = new Set(["not_paired", "revoked"]);
+// The shed answers and can be read, but its disk takes nothing.
+const CANNOT_STORE = new Set(["no_room", "read_only"]);
 const BATCH = new Set(["too_large", TIMED_OUT, SERVER_FAILED, "broken_json", "bad_fields"]);
 
 export class SyncError extends Error {
@@ -26,6 +28,11 @@ export class SyncError extends Error {
   /** Trying again is no use before this phone is paired again. */
   get endsPairing() {
     return PAIRING.has(this.code);
+  }
+
+  /** What waits must wait on; what is new at the shed can still be had. */
+  get isFromDisk() {
+    return CANNOT_STORE.has(this.code);
   }
 
   /** A smaller batch may get through. */

@@ -17,8 +17,16 @@ const LOCK = "shedbook-sync";
 const PHASES = {
   unreachable: "unreachable", timed_out: "unreachable",
   busy: "busy", too_many: "busy",
+  no_room: "not_storing", read_only: "not_storing",
   not_paired: "not_paired", revoked: "revoked",
 };
+
+/** @param {unknown} error */
+function codeOf(error) {
+  if (error instanceof SyncError) return error.code;
+  const isFull = error instanceof DOMException && error.name === "QuotaExceededError";
+  return isFull ? "device_full" : "unexpected";
+}
 
 export class SyncLoop {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -45,6 +53,11 @@ export class SyncLoop {
       if (document.visibilityState === "visible") void this.now();
     });
     return this.now();
+  }
+
+  /** Has somebody asked for another round while this one runs? */
+  get isAskedAgain() {
+    return this.#isAskedAgain;
   }
 
   /** Soon, so that a row of taps goes over in one request. */
@@ -87,7 +100,7 @@ export class SyncLoop {
       await this.#settle("idle", null, WHEN_WELL_MS);
     } catch (error) {
       this.#failures += 1;
-      const code = error instanceof SyncError ? error.code : "unexpected";
+      const code = codeOf(error);
       const asked = error instanceof SyncError ? error.retryAfterMs : undefined;
       const wait = Math.min(LAST_RETRY_MS, FIRST_RETRY_MS * 2 ** (this.#failures - 1));
       if (error instanceof SyncError && error.endsPairing) this.stop();

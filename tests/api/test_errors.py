@@ -6,7 +6,7 @@ import pytest
 from flask import Flask
 
 from shedbook.api.errors import ERRORS
-from shedbook.records.engine import StoreBusy
+from shedbook.records.refusals import StoreBusy
 from shedbook.serving.app import Config, create_app
 from tests.api.builders import HEADERS, Clock, Phone, a_phone, error_of
 

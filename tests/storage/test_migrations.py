@@ -3,14 +3,27 @@
 from pathlib import Path
 
 import pytest
+from alembic import command
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
+from click.testing import CliRunner
 from sqlalchemy import create_engine, inspect, text
 
+from shedbook import places
+from shedbook.cli.main import main
+from shedbook.records.engine import prepare_engine
 from shedbook.records.models import Base
-from shedbook.records.schema import NewerSchema, alembic_config
-from shedbook.serving.app import LOG_FILE, open_data
+from shedbook.records.schema import NewerSchema, StoreBehind, alembic_config
+from shedbook.serving.app import LOG_FILE, open_data, upgrade_data
+from tests.storage.postgresql import new_database
+
+REVISIONS = sorted(file.name[:4] for file in (places.MIGRATIONS / "versions").glob("[0-9]*.py"))
+RELEASED = REVISIONS[:-1]
+A_GARDEN = (
+    "INSERT INTO gardens (id, name, zone, head, epoch, created_at_ms) "
+    "VALUES ('a', 'Home', 'UTC', 0, 'b', 1)"
+)
 
 
 def test_migrations_make_exactly_the_tables_of_the_models(empty_url: str) -> None:
@@ -39,6 +52,49 @@ def test_migrations_are_one_line_and_named_by_number() -> None:
     for one in scripts:
         assert Path(one.path).name.startswith(f"{one.revision}_")
     engine.dispose()
+
+
+@pytest.mark.parametrize("released", RELEASED)
+def test_a_store_of_each_earlier_schema_is_refused_until_it_is_upgraded_and_keeps_its_rows(
+    empty_url: str, released: str
+) -> None:
+    url = _made_at(empty_url, released)
+    with pytest.raises(StoreBehind, match=rf"at {released}, this one needs .*shedbook upgrade"):
+        open_data(database_url=empty_url)
+    assert upgrade_data(database_url=empty_url) == (released, REVISIONS[-1])
+    engine = create_engine(open_data(database_url=empty_url))
+    with engine.connect() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        assert compare_metadata(context, Base.metadata) == []
+        assert connection.scalar(text("SELECT name FROM gardens")) == "Home"
+    engine.dispose()
+    assert upgrade_data(database_url=url) == (REVISIONS[-1], REVISIONS[-1])
+
+
+@pytest.mark.postgresql
+def test_postgresql_is_upgraded_once_its_keeper_says_that_a_copy_was_taken(
+    postgresql_server: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("DATABASE_URL", _made_at(new_database(postgresql_server), RELEASED[0]))
+    refused = CliRunner().invoke(main, ["upgrade"])
+    assert refused.exit_code == 1
+    assert "pg_dump" in refused.output
+    assert "shedbook upgrade --backup-taken" in refused.output
+    done = CliRunner().invoke(main, ["upgrade", "--backup-taken"])
+    assert done.exit_code == 0, done.output
+    assert f"from {RELEASED[0]} to {REVISIONS[-1]}" in done.output
+
+
+def _made_at(empty_url: str, revision: str) -> str:
+    """A store as the program of that schema left it, with a garden in it."""
+    url = empty_url.replace("postgresql://", "postgresql+psycopg://")
+    engine = create_engine(url)
+    prepare_engine(engine)
+    with engine.begin() as connection:
+        command.upgrade(alembic_config(connection), revision)
+        connection.execute(text(A_GARDEN))
+    engine.dispose()
+    return url
 
 
 def test_a_store_of_a_newer_program_is_refused_and_left_alone(empty_url: str) -> None:

@@ -11,10 +11,13 @@ from flask import Flask
 
 from shedbook.records.gardens import all_gardens
 from shedbook.records.models import Garden
-from shedbook.records.schema import NewerSchema
+from shedbook.records.photos import GARDEN_PHOTO_BYTES
+from shedbook.records.schema import SchemaUnfit
 from shedbook.serving.app import Config, create_app, open_data
 
 DATABASE_URL = "DATABASE_URL"
+PHOTO_MB = "SHEDBOOK_PHOTO_MB"
+_BYTES_OF_MB = 1_000_000
 
 _Command = Callable[..., Any]
 
@@ -29,16 +32,29 @@ garden_option: Callable[[_Command], _Command] = click.option(
 
 
 def open_shed(data: Path | None, origin: str | None = None) -> Flask:
-    """The app over a data folder (or the database of DATABASE_URL), its tables up to date."""
+    """The app over a data folder, or the database of DATABASE_URL; an empty one gets tables."""
     try:
         url = open_data(data, os.environ.get(DATABASE_URL))
-    except NewerSchema as error:
+    except SchemaUnfit as error:
         raise click.ClickException(str(error)) from error
     except OSError as error:
         raise click.ClickException(
             f"{error.filename}: {error.strerror}. Choose another folder with --data."
         ) from error
-    return create_app(Config(url, origin))
+    return create_app(Config(url, origin, photo_limit_bytes=photo_limit_bytes()))
+
+
+def photo_limit_bytes() -> int:
+    """What all images of a garden may take: SHEDBOOK_PHOTO_MB, or what stands where it is not set.
+
+    Raises click.ClickException.
+    """
+    told = os.environ.get(PHOTO_MB)
+    if not told:
+        return GARDEN_PHOTO_BYTES
+    if not (told.isascii() and told.isdecimal() and len(told) < 10):
+        raise click.ClickException(f"{PHOTO_MB} should be a whole number of MB, such as 2000.")
+    return int(told) * _BYTES_OF_MB
 
 
 @dataclass(frozen=True)

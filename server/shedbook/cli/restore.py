@@ -12,8 +12,9 @@ from shedbook.keeping.restore import begin_anew, unpacked
 from shedbook.keeping.staging import FolderInUse
 from shedbook.places import default_data_folder
 from shedbook.records.models import db
+from shedbook.records.refusals import CannotWrite
 from shedbook.records.schema import NewerSchema
-from shedbook.serving.app import Config, create_app, open_data
+from shedbook.serving.app import Config, create_app, open_data, upgrade_data
 
 PG_RESTORE = 'pg_restore --clean --if-exists --dbname="$DATABASE_URL" shedbook.dump'
 
@@ -31,7 +32,8 @@ PG_RESTORE = 'pg_restore --clean --if-exists --dbname="$DATABASE_URL" shedbook.d
 def restore(archive: Path | None, new_epoch: bool, data: Path | None) -> None:
     """Unpack ARCHIVE into an empty or new data folder.
 
-    Every phone then pulls the log again from its start, and sends what it wrote after the backup.
+    Every phone then pulls the log again from its start, and sends what it wrote after the backup. A
+    backup of an older Shedbook is upgraded on its way; the archive itself stays as it is.
     Nothing is left in the folder when the archive is damaged or the work is stopped.
     """
     if (archive is None) != new_epoch:
@@ -45,7 +47,7 @@ def restore(archive: Path | None, new_epoch: bool, data: Path | None) -> None:
     folder = data or default_data_folder()
     try:
         made_at, names = _restore(archive, folder)
-    except (ArchiveUnfit, FolderInUse, NewerSchema) as error:
+    except (ArchiveUnfit, CannotWrite, FolderInUse, NewerSchema) as error:
         raise click.ClickException(f"Nothing was restored. {error}") from error
     except OSError as error:
         raise click.ClickException(f"Nothing was restored: {error}.") from error
@@ -58,6 +60,8 @@ def restore(archive: Path | None, new_epoch: bool, data: Path | None) -> None:
 
 def _restore(archive: Path, folder: Path) -> tuple[str, list[str]]:
     with shown("Unpacking") as show, unpacked(archive, folder, show) as restored:
+        # The archive stays as it is, and is itself the backup of what is upgraded here.
+        upgrade_data(restored.folder)
         app = create_app(Config(open_data(restored.folder)))
         with app.app_context():
             names = begin_anew()

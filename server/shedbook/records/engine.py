@@ -4,23 +4,20 @@ import sqlite3
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import contextmanager, nullcontext, suppress
 from typing import Any
 
 from sqlalchemy import Connection, Engine, event
-from sqlalchemy.exc import OperationalError
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from shedbook.records.models import db
+from shedbook.records.refusals import StoreBusy, find_refusal
 
 BUSY_SECONDS = 10
 _BEGIN = "shedbook_begin"
 
 _writer = threading.Lock()
-
-
-class StoreBusy(Exception):
-    """Another writer held the store for too long; the same request may be sent again."""
 
 
 def now_ms() -> int:
@@ -30,10 +27,12 @@ def now_ms() -> int:
 
 def engine_options(url: str) -> dict[str, Any]:
     """What create_engine needs beside the address."""
+    # An error of the database names its statement in the log, never what was to be written.
+    common = {"hide_parameters": True}
     if url.startswith("sqlite"):
-        return {"connect_args": {"timeout": BUSY_SECONDS, "check_same_thread": False}}
+        return common | {"connect_args": {"timeout": BUSY_SECONDS, "check_same_thread": False}}
     wait = f"-c lock_timeout={BUSY_SECONDS * 1000}"
-    return {
+    return common | {
         "isolation_level": "READ COMMITTED",
         "connect_args": {"options": wait},
         "pool_pre_ping": True,
@@ -63,14 +62,22 @@ def writing() -> Iterator[Session]:
             session.connection(execution_options={_BEGIN: "BEGIN IMMEDIATE"})
             yield session
             session.commit()
-        except OperationalError as error:
+        except DBAPIError as error:
             session.rollback()
-            if _is_busy(error):
-                raise StoreBusy("Another writer holds the store.") from error
+            if refusal := find_refusal(error, db.engine):
+                raise refusal from error
             raise
         except BaseException:
             session.rollback()
             raise
+
+
+def close_store(engine: Engine) -> None:
+    """Let go of the store. SQLite's log of recent writes goes into the main file, if it can."""
+    if engine.dialect.name == "sqlite":
+        with suppress(DBAPIError, sqlite3.Error), engine.connect() as connection:
+            connection.connection.cursor().execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    engine.dispose()
 
 
 @contextmanager
@@ -85,14 +92,6 @@ def _take_turn() -> Iterator[None]:
 
 def _turn(bind: Any) -> Any:
     return _take_turn() if bind.dialect.name == "sqlite" else nullcontext()
-
-
-def _is_busy(error: OperationalError) -> bool:
-    cause = error.orig
-    if isinstance(cause, sqlite3.OperationalError):
-        return cause.sqlite_errorcode in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
-    # 55P03: the lock of the garden's row was not to be had in time.
-    return getattr(cause, "sqlstate", None) == "55P03"
 
 
 def _set_pragmas(connection: sqlite3.Connection, _record: Any) -> None:
