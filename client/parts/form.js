@@ -2,6 +2,7 @@
 // A form for any kind of entry, drawn from the kind's description.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { field } from "./field.js";
+import { formPictures, noneTaken } from "./form_pictures.js";
 import { local } from "./local.js";
 import { once } from "./press.js";
 import { subjects } from "./subjects.js";
@@ -14,7 +15,10 @@ import { when } from "./when.js";
 /** @typedef {import("../types.js").Message} Message */
 /** @typedef {import("../types.js").Details} Details */
 /** @typedef {import("../types.js").Subjects} Subjects */
-/** @typedef {{subjects: Subjects, details: Details, happened_at?: string}} Filled */
+/** @typedef {import("../types.js").Picture} Picture */
+/**
+ * @typedef {{subjects: Subjects, details: Details, happened_at?: string, pictures?: Picture[]}} Filled
+ */
 /** @typedef {(some: Details) => void} SetSome */
 /**
  * @typedef {object} Filling what the person has filled in so far
@@ -24,6 +28,7 @@ import { when } from "./when.js";
  * @property {boolean} isChoosing
  * @property {boolean} isTried
  * @property {boolean} isOddAccepted
+ * @property {import("./form_pictures.js").Taken} taken
  */
 /**
  * @typedef {object} Form
@@ -38,6 +43,7 @@ import { when } from "./when.js";
  * @property {boolean} [hideWhen]
  * @property {Details} [again] what was written last time, offered for one tap
  * @property {string} [againWords]
+ * @property {boolean} [takesPictures] photos may be added, which the entry is written with
  * @property {boolean} [isMaking] what the entry is about is made by it
  * @property {(details: Details, subjects: Subjects, set: SetSome) => unknown} [besideFields]
  *   something that follows from what is filled in, and may fill in more
@@ -118,6 +124,15 @@ export const entryForm = (state, actions, form) =>
                 }),
               )
         }
+        ${
+          form.takesPictures
+            ? formPictures(state, actions, held.taken, (alter) =>
+                change((now) => {
+                  alter(now.taken);
+                }),
+              )
+            : nothing
+        }
         ${ending(state, actions, form, held, change, found)}
       </form>`;
     },
@@ -131,6 +146,7 @@ const startOf = ({ kind, start, isMaking }) => ({
   isChoosing: isMaking ? !start.subjects.bed : isSubjectMissing(kind, start.subjects),
   isTried: false,
   isOddAccepted: false,
+  taken: noneTaken(),
 });
 
 /** @param {KindDescription} kind @param {Subjects} given */
@@ -227,10 +243,13 @@ function ending(state, actions, form, held, change, found) {
       showWrong(element);
       return;
     }
+    await Promise.allSettled([held.taken.shrinking]);
+    const { pictures } = held.taken;
     await form.submit({
       subjects: held.subjects,
       details: held.details,
       ...(held.happenedAt ? { happened_at: held.happenedAt } : {}),
+      ...(pictures.length ? { pictures } : {}),
     });
   };
   return html`<div class="form-end" aria-live="polite">

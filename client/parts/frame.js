@@ -20,6 +20,7 @@ const HOME = new Map([
   ["new", "round"],
   ["walk", "round"],
   ["entry", "log"],
+  ["photo", "log"],
   ["attention", "phone"],
   ["garden", "shed"],
   ["join", "phone"],
@@ -58,9 +59,17 @@ function skipToSheet(event) {
 
 /** @param {State} state */
 function status(state) {
-  const attention = state.attention.length + state.faulty.length;
+  const attention =
+    state.attention.length + state.faulty.length + state.refusedPhotos.length;
   return html`<div class="masthead-status">
     <a href="#/phone">${state.say("screen.frame.waiting", { count: state.waiting })}</a>
+    ${
+      state.waitingPhotos.size
+        ? html`<a href="#/phone"
+            >${state.say("screen.frame.photos_wait", { count: state.waitingPhotos.size })}</a
+          >`
+        : nothing
+    }
     <a href="#/phone"
       >${
         state.lastSyncMs === null

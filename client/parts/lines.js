@@ -2,18 +2,20 @@
 // Entries as lines of a book: time in the margin, what was done, for whom, by whom.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
-import { toEntry } from "./paths.js";
+import { toEntry, toPhoto } from "./paths.js";
+import { pictureOf } from "./pictures.js";
 import { doneOf, gist, whereOf, whoOf, writerOf } from "./telling.js";
 import { timeOf } from "./wall_clock.js";
 
 /** @typedef {import("../types.js").State} State */
+/** @typedef {import("../types.js").Actions} Actions */
 /** @typedef {import("../types.js").LoggedEvent} LoggedEvent */
 
 /**
- * @param {State} state @param {LoggedEvent[]} events newest first
+ * @param {State} state @param {Actions} actions @param {LoggedEvent[]} events newest first
  * @param {{where?: boolean, level?: 2 | 3}} [how] with the bed named; level of the day's heading
  */
-export function lines(state, events, { where = true, level = 3 } = {}) {
+export function lines(state, actions, events, { where = true, level = 3 } = {}) {
   if (!events.length) return html`<p class="soft">${state.say("screen.lines.none")}</p>`;
   return html`<div class="lines">
     ${byDay(events).map(
@@ -28,7 +30,7 @@ export function lines(state, events, { where = true, level = 3 } = {}) {
             ${repeat(
               some,
               (event) => event.id,
-              (event) => line(state, event, where),
+              (event) => line(state, actions, event, where),
             )}
           </ul>
         </section>`,
@@ -44,8 +46,11 @@ function byDay(events) {
   return [...days];
 }
 
-/** @param {State} state @param {LoggedEvent} event @param {boolean} where */
-function line(state, event, where) {
+/**
+ * @param {State} state @param {Actions} actions @param {LoggedEvent} event @param {boolean} where
+ */
+function line(state, actions, event, where) {
+  const isPhoto = event.kind === "photo";
   const subject = { bed: event.bed, planting: event.planting, plants: event.plants };
   const told = gist(state, event.kind, event.details);
   const isSomewhere = event.bed || event.planting;
@@ -53,11 +58,18 @@ function line(state, event, where) {
     <span class="line-time">${timeOf(event)}</span>
     <div>
       <p>
-        <a class="line-link" href=${toEntry(event.id)}
+        <a class="line-link" href=${isPhoto ? toPhoto(event.id) : toEntry(event.id)}
           ><b>${doneOf(state, event.kind)}</b
           >${told ? html`<span class="line-told"> ${told}</span>` : nothing}</a
         >
       </p>
+      ${
+        isPhoto
+          ? html`<a class="thumb line-photo" href=${toPhoto(event.id)}
+              >${pictureOf(state, actions, event, "screen.photo.short")}</a
+            >`
+          : nothing
+      }
       <p class="small soft">
         ${
           isSomewhere

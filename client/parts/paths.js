@@ -11,6 +11,11 @@ export const toBed = (id) => `#/bed/${code(id)}`;
 export const toPlanting = (id) => `#/planting/${code(id)}`;
 /** @param {string} id */
 export const toEntry = (id) => `#/entry/${code(id)}`;
+/** @param {string} id of the photo's entry */
+export const toPhoto = (id) => `#/photo/${code(id)}`;
+/** All photos in the log, or those of a bed. @param {string} [bed] */
+export const toPhotos = (bed) =>
+  bed ? `#/log?bed=${code(bed)}&kind=photo` : "#/log?kind=photo";
 /** @param {string} key */
 export const toFinding = (key) => `#/finding/${code(key)}`;
 

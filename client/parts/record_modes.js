@@ -11,7 +11,7 @@ import { subjectsOf, toEntry, toSubject } from "./paths.js";
 /** @typedef {import("../types.js").Details} Details */
 /** @typedef {import("../types.js").Subjects} Subjects */
 /** @typedef {{subjects: Subjects, details: Details, happenedAt?: string}} Start */
-/** @typedef {{subjects: Subjects, details: Details, happened_at?: string}} Filled */
+/** @typedef {import("./form.js").Filled} Filled */
 /** @typedef {Record<string, string>} Query */
 
 /** @param {State} state @param {KindDescription} kind @param {Query} query @returns {Start} */

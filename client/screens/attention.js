@@ -5,6 +5,7 @@ import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { facts } from "../parts/facts.js";
 import { toRecord } from "../parts/paths.js";
 import { press, pressLink } from "../parts/press.js";
+import { refusedPhotos } from "../parts/refused_photos.js";
 import { doneOf, labelOf, whereOf } from "../parts/telling.js";
 import { title } from "../parts/title.js";
 import { instantOf } from "../parts/wall_clock.js";
@@ -20,6 +21,7 @@ export const view = (state, actions) =>
     from: { words: state.say("screen.phone.name"), href: "#/phone" },
     line: state.say("screen.attention.line"),
   })}
+  ${refusedPhotos(state, actions)}
   ${
     state.attention.length + state.faulty.length
       ? html`<ul class="stack-wide">
@@ -34,7 +36,9 @@ export const view = (state, actions) =>
             (item) => one(state, actions, item),
           )}
         </ul>`
-      : html`<p>${state.say("screen.attention.none")}</p>`
+      : state.refusedPhotos.length
+        ? nothing
+        : html`<p>${state.say("screen.attention.none")}</p>`
   }`;
 
 /**

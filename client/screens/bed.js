@@ -8,6 +8,7 @@ import { bedFacts } from "../parts/bed_facts.js";
 import { followers } from "../parts/followers.js";
 import { lines } from "../parts/lines.js";
 import { toCouldBe, toPlanting, toRecord } from "../parts/paths.js";
+import { pictures } from "../parts/pictures.js";
 import { pressLink } from "../parts/press.js";
 import { selecting } from "../parts/selecting.js";
 import { verbOf } from "../parts/telling.js";
@@ -50,7 +51,11 @@ export function view(state, actions) {
       : nothing
   }
   ${planted(state, bed.id, plantings)} ${soilTroubles(state, bed.id)}
-  ${followers(state, bed.id)} ${toLookAt(state, actions, bed)} ${written(state, bed.id)}`;
+  ${followers(state, bed.id)} ${toLookAt(state, actions, bed)}
+  ${pictures(state, actions, state.look.events({ bed: bed.id, kind: "photo" }), {
+    subjects: { bed: bed.id },
+  })}
+  ${written(state, actions, bed.id)}`;
 }
 
 /** @param {State} state @param {string} bed */
@@ -97,11 +102,11 @@ function planted(state, bed, plantings) {
   </section>`;
 }
 
-/** @param {State} state @param {string} bed */
-const written = (state, bed) =>
+/** @param {State} state @param {Actions} actions @param {string} bed */
+const written = (state, actions, bed) =>
   html`<section class="stack" aria-labelledby="bed-written">
     <h2 id="bed-written">${state.say("screen.bed.written")}</h2>
-    ${lines(state, state.look.events({ bed, limit: SHOWN_ENTRIES }), { where: false })}
+    ${lines(state, actions, state.look.events({ bed, limit: SHOWN_ENTRIES }), { where: false })}
     <p>
       <a class="text-press" href="#/log?bed=${encodeURIComponent(bed)}"
         >${state.say("action.all_entries")}</a

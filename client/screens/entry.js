@@ -6,10 +6,12 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { facts } from "../parts/facts.js";
 import { mendingLines } from "../parts/mending_lines.js";
 import { toRecord } from "../parts/paths.js";
+import { photosShowing, pictures } from "../parts/pictures.js";
 import { press, pressLink } from "../parts/press.js";
 import { doneOf, whereOf, writerOf } from "../parts/telling.js";
 import { lost, title } from "../parts/title.js";
 import { instantOf } from "../parts/wall_clock.js";
+import { view as photoView } from "./photo.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Actions} Actions */
@@ -19,6 +21,7 @@ import { instantOf } from "../parts/wall_clock.js";
 export function view(state, actions) {
   const entry = state.look.entry(state.route.id);
   if (!entry) return lost(state);
+  if (entry.kind === "photo") return photoView(state, actions);
   if (entry.kind === "void" || entry.kind === "correct") return aboutAnother(state, entry);
   const kind = state.look.kind(entry.kind);
   const told = state.look.event(entry.id);
@@ -44,6 +47,14 @@ export function view(state, actions) {
     }
     ${kind ? nothing : html`<p class="form-odd">${state.say("screen.entry.not_known")}</p>`}
     ${facts(state, entry.kind, details)}
+    ${
+      event
+        ? pictures(state, actions, photosShowing(state, entry.id), {
+            subjects: { bed: event.bed, planting: event.planting, plants: event.plants },
+            shows: entry.id,
+          })
+        : nothing
+    }
     <section class="stack" aria-labelledby="entry-written">
       <h2 id="entry-written">${state.say("screen.entry.written")}</h2>
       ${written(state, entry, event?.instant)}

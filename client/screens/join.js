@@ -1,5 +1,6 @@
 // @ts-check
 // Joining a garden with the code that the shed shows.
+import { guessDeviceName } from "../garden/device_name.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { local } from "../parts/local.js";
 import { press } from "../parts/press.js";
@@ -8,12 +9,18 @@ import { title } from "../parts/title.js";
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Actions} Actions */
 
+/** A name as the shed takes it; a code with room for the lead's long one. */
+const LONGEST = { code: 100, device: 80 };
+
 /** @param {State} state @param {Actions} actions */
 export const view = (state, actions) =>
   html` ${title(state.say("screen.join.title"), { line: state.say("screen.join.line") })}
   ${
     state.sync.phase === "revoked"
-      ? html`<p class="form-odd">${state.say("screen.join.revoked")}</p>
+      ? html`<p class="form-odd">
+            ${state.say("screen.join.revoked")}
+            ${state.say("screen.join.kept", { count: state.waiting })}
+          </p>
           ${press(
             state.say("action.export_unsent"),
             () => actions.exportUnsent(),
@@ -35,7 +42,11 @@ export const view = (state, actions) =>
   }
   ${local(
     `join ${state.route.id}`,
-    () => ({ code: state.route.id, device: state.session?.device.name ?? "", wrong: "" }),
+    () => ({
+      code: state.route.id,
+      device: state.session?.device.name ?? guessDeviceName(state.say),
+      wrong: "",
+    }),
     (held, change) => {
       const set = (/** @type {"code" | "device"} */ name) => (/** @type {Event} */ event) =>
         change((now) => {
@@ -74,6 +85,7 @@ const input = (state, name, value, wrong, onInput) =>
     <input
       id="join-${name}"
       class="text-input ${name === "code" ? "code-input" : ""}"
+      maxlength=${LONGEST[name]}
       autocomplete="off"
       autocapitalize=${name === "code" ? "characters" : "sentences"}
       spellcheck="false"

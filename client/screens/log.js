@@ -58,7 +58,7 @@ export function view(state, actions) {
     ${
       isMending
         ? mendingLines(state, mendings.slice(0, shown))
-        : lines(state, events.slice(0, shown), { level: 2 })
+        : lines(state, actions, events.slice(0, shown), { level: 2 })
     }
     ${
       Math.max(events.length, mendings.length) > shown

@@ -48,7 +48,7 @@ export function view(state, actions) {
       <h2 id="season-wishes">${state.say("screen.next_season.wishes")}</h2>
       ${
         wishes.length
-          ? lines(state, wishes)
+          ? lines(state, actions, wishes)
           : html`<p class="soft">${state.say("screen.next_season.no_wishes")}</p>`
       }
       <div class="row">

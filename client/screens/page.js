@@ -14,6 +14,7 @@ import * as log from "./log.js";
 import * as made from "./new.js";
 import * as nextSeason from "./next_season.js";
 import * as phone from "./phone.js";
+import * as photo from "./photo.js";
 import * as planting from "./planting.js";
 import * as reckon from "./reckon.js";
 import * as record from "./record.js";
@@ -41,6 +42,7 @@ const SCREENS = new Map(
     new: made,
     "next-season": nextSeason,
     phone,
+    photo,
     planting,
     reckon,
     record,

@@ -1,5 +1,6 @@
 // @ts-check
 // This phone: what waits, when the shed was last heard, what the browser promised, other devices.
+import { clockMessage } from "../garden/wrong_clock.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { devices } from "../parts/devices.js";
 import { press, pressLink } from "../parts/press.js";
@@ -35,6 +36,12 @@ const withShed = (state, actions) =>
     <dl class="facts">
       <dt>${state.say("screen.phone.waiting")}</dt>
       <dd>${state.say("screen.phone.waiting_count", { count: state.waiting })}</dd>
+      ${
+        state.waitingPhotos.size
+          ? html`<dt>${state.say("screen.phone.photos")}</dt>
+              <dd>${state.say("screen.phone.photos_count", { count: state.waitingPhotos.size })}</dd>`
+          : nothing
+      }
       <dt>${state.say("screen.phone.last")}</dt>
       <dd>${moment(state, state.lastSyncMs)}</dd>
       <dt>${state.say("screen.phone.known")}</dt>
@@ -102,10 +109,14 @@ async function takeFile(actions, event) {
   input.value = "";
 }
 
+/** @param {State} state @param {import("../types.js").Message} message */
+const said = (state, { key, values }) => state.say(key, values);
+
 /** @param {State} state @param {Actions} actions */
 function warnings(state, actions) {
   const { clockOff, sync } = state;
-  const attention = state.attention.length + state.faulty.length;
+  const attention =
+    state.attention.length + state.faulty.length + state.refusedPhotos.length;
   const told = [
     state.isBroken ? html`<p class="form-odd">${state.say("screen.phone.broken")}</p>` : nothing,
     state.unsaved
@@ -113,11 +124,7 @@ function warnings(state, actions) {
       : nothing,
     clockOff === null
       ? nothing
-      : html`<p class="form-odd">
-          ${state.say(clockOff > 0 ? "screen.phone.clock_ahead" : "screen.phone.clock_behind", {
-            off_minutes: Math.trunc(Math.abs(clockOff) / 60),
-          })}
-        </p>`,
+      : html`<p class="form-odd">${said(state, clockMessage(clockOff))}</p>`,
     sync.error
       ? html`<p class="form-odd">
           ${

@@ -5,6 +5,7 @@ import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { figures, isFigure } from "../parts/figures.js";
 import { lines } from "../parts/lines.js";
 import { toBed, toCouldBe, toReckon, toRecord, toSeedBath } from "../parts/paths.js";
+import { pictures } from "../parts/pictures.js";
 import { press, pressLink } from "../parts/press.js";
 import { selecting } from "../parts/selecting.js";
 import { labelOf, valueOf, verbOf } from "../parts/telling.js";
@@ -96,6 +97,9 @@ export function view(state, actions) {
       actions,
       state.findings.filter((finding) => finding.subject.planting === planting.id),
     )}
+    ${pictures(state, actions, state.look.events({ planting: planting.id, kind: "photo" }), {
+      subjects: subject,
+    })}
     <section class="stack" aria-labelledby="planting-facts">
       <h2 id="planting-facts">${state.say("screen.planting.facts")}</h2>
       ${facts(state, planting)}
@@ -109,7 +113,9 @@ export function view(state, actions) {
     </section>
     <section class="stack" aria-labelledby="planting-story">
       <h2 id="planting-story">${state.say("screen.planting.story")}</h2>
-      ${lines(state, state.look.events({ planting: planting.id, limit: 60 }), { where: false })}
+      ${lines(state, actions, state.look.events({ planting: planting.id, limit: 60 }), {
+        where: false,
+      })}
     </section>`;
 }
 

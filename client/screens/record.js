@@ -15,14 +15,25 @@ import { warned } from "../parts/warned.js";
 
 const GROUPS = /** @type {const} */ (["work", "weather", "book"]);
 /** Written by their own screens or by a button, never as a form of their own. */
-const UNLISTED = new Set(["correct", "void", "decline", "garden", "setting", "bed", "planting"]);
+const UNLISTED = new Set([
+  "correct",
+  "void",
+  "decline",
+  "photo",
+  "garden",
+  "setting",
+  "bed",
+  "planting",
+]);
 
 /** @param {State} state @param {Actions} actions */
 export function view(state, actions) {
   const { id, query } = state.route;
   if (!id) return list(state, subjectsOf(query));
   const kind = state.look.kind(id);
-  if (!kind) return lost(state);
+  // A photo is taken, never filled in; what is said of it can be put right.
+  const isPhoto = id === "photo";
+  if (!kind || (isPhoto && !query.correct && !query.mends)) return lost(state);
   const start = startFor(state, kind, query);
   const finding = query.answers ? state.look.finding(query.answers) : undefined;
   const subject = start.subjects;
@@ -66,6 +77,8 @@ export function view(state, actions) {
     submit: (filled) => submitFor(state, actions, kind, query, start, filled),
     hideSubjects: kind.structural,
     hideWhen: kind.structural,
+    takesPictures: !kind.structural && !query.correct && !isPhoto,
+    ...(isPhoto ? { only: ["note"] } : {}),
     ...(again && last
       ? { again: last.details, againWords: state.say("screen.record.again", { told: again }) }
       : {}),

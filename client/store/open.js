@@ -6,7 +6,7 @@ import { openDB } from "../vendor/idb/index.js";
 /** @typedef {import("./schema.js").Store} Store */
 
 const NAME = "shedbook";
-const VERSION = 1;
+const VERSION = 2;
 const WAITS_MS = [200, 600, 1800];
 
 /** Every write that must survive a power cut asks for this. */
@@ -32,6 +32,10 @@ export async function openStore(notebook, onOutdated) {
         const meta = transaction.objectStore("meta");
         meta.put({ id: notebook, number: 0, clock: "0000000000000000" }, "notebook");
         meta.put([notebook], "notebooks");
+      }
+      if (oldVersion < 2) {
+        database.createObjectStore("photos", { keyPath: "id" });
+        database.createObjectStore("images", { keyPath: "id" });
       }
     },
     blocking() {

@@ -5,7 +5,9 @@ from __future__ import annotations
 from playwright.sync_api import Page
 
 from tests.browser.demo import DemoShed
-from tests.browser.screens import go
+from tests.browser.photos import choose
+from tests.browser.pictures import a_camera_picture
+from tests.browser.screens import go, part
 
 
 def addresses(page: Page, shed: DemoShed) -> dict[str, str]:
@@ -38,6 +40,7 @@ def addresses(page: Page, shed: DemoShed) -> dict[str, str]:
         "lost": "#/nowhere",
         "lost finding": "#/finding/none",
         **of_the_rule_book(shed, bed, peppers),
+        **of_a_photo(page, peppers),
         **{address: address for address in a_finding_of_each_part(page)},
     }
 
@@ -59,6 +62,16 @@ def of_the_rule_book(shed: DemoShed, bed: str, peppers: str) -> dict[str, str]:
         "wish": "#/record/wish",
         "mark a place": f"#/record/spot?bed={bed}",
     }
+
+
+def of_a_photo(page: Page, planting: str) -> dict[str, str]:
+    """The screens of a photo, which is taken for them."""
+    go(page, f"#/planting/{planting}")
+    choose(page, "Add a photo", a_camera_picture())
+    thumb = part(page, "Pictures").locator("a.thumb").first
+    address = thumb.get_attribute("href") or ""
+    correction = address.replace("#/photo/", "#/record/photo?correct=")
+    return {"photo": address, "note on a photo": correction, "log of photos": "#/log?kind=photo"}
 
 
 def a_finding_of_each_part(page: Page) -> list[str]:

@@ -23,15 +23,32 @@ View = Callable[..., Any]
 
 
 @dataclass(frozen=True)
+class Media:
+    """Bytes instead of JSON: of one of these types, and at most so many."""
+
+    types: tuple[str, ...]
+    most_bytes: int
+
+
+@dataclass(frozen=True)
+class Sent:
+    """Bytes that came as a body, and the type that they were said to be."""
+
+    type: str
+    data: bytes
+
+
+@dataclass(frozen=True)
 class Endpoint:
-    """One method of one address."""
+    """One method of one address. `also` is another status than the usual one."""
 
     summary: str
     allow: tuple[str, ...]
-    answer: type[Schema] | None
-    body: type[Schema] | None
+    answer: type[Schema] | Media | None
+    body: type[Schema] | Media | None
     query: type[Schema] | None
     status: int
+    also: int | None
     errors: tuple[str, ...]
 
 
@@ -55,14 +72,15 @@ def endpoint(
     summary: str,
     *,
     allow: Collection[str],
-    answer: type[Schema] | None = None,
-    body: type[Schema] | None = None,
+    answer: type[Schema] | Media | None = None,
+    body: type[Schema] | Media | None = None,
     query: type[Schema] | None = None,
     status: int = 200,
+    also: int | None = None,
     errors: Collection[str] = (),
 ) -> Callable[[View], View]:
-    """Declare a view. It gets a Call, and returns what the answer's schema dumps, or a Response."""
-    declared = Endpoint(summary, tuple(allow), answer, body, query, status, tuple(errors))
+    """Declare a view. It gets a Call; it returns what the answer's schema dumps, or a Response."""
+    declared = Endpoint(summary, tuple(allow), answer, body, query, status, also, tuple(errors))
 
     def decorate(view: View) -> View:
         @functools.wraps(view)
@@ -70,8 +88,8 @@ def endpoint(
             caller = require_access(declared.allow, garden)
             call = Call(
                 caller=caller,
-                body=body().load(read_json()) if body else None,
-                query=query().load(request.args.to_dict()) if query else None,
+                body=_read_body(body),
+                query=schema_of(query).load(request.args.to_dict()) if query else None,
                 now_ms=shed().clock_ms(),
             )
             return _respond(declared, view(call, **parts))
@@ -86,6 +104,37 @@ def endpoint_of(view: Any) -> Endpoint | None:
     """How a view was declared; None for what is not part of the interface."""
     found = getattr(view, "endpoint", None)
     return found if isinstance(found, Endpoint) else None
+
+
+@functools.cache
+def schema_of(declared: type[Schema]) -> Schema:
+    """The one instance of a schema: to build it costs more than to use it on a small body."""
+    return declared()
+
+
+def _read_body(declared: type[Schema] | Media | None) -> Any:
+    if isinstance(declared, Media):
+        return _read_media(declared)
+    return schema_of(declared).load(read_json()) if declared else None
+
+
+def _read_media(declared: Media) -> Sent:
+    """The bytes of the body; they are refused by their number before they are read."""
+    if request.mimetype not in declared.types:
+        raise ApiError("not_a_photo", f"The body must be of the type {_listed(declared.types)}.")
+    request.max_content_length = declared.most_bytes
+    try:
+        return Sent(request.mimetype, request.get_data())
+    except RequestEntityTooLarge as error:
+        raise ApiError(
+            "too_large",
+            f"The body has more than {declared.most_bytes} bytes.",
+            hint="Make the image smaller.",
+        ) from error
+
+
+def _listed(types: tuple[str, ...]) -> str:
+    return " or ".join(types)
 
 
 def read_json() -> Any:
@@ -114,6 +163,7 @@ def _respond(declared: Endpoint, result: Any) -> Response:
         return result
     if declared.answer is None:
         return Response(status=204)
-    response = jsonify(declared.answer().dump(result))
+    assert not isinstance(declared.answer, Media), "A view that answers with bytes builds them."
+    response = jsonify(schema_of(declared.answer).dump(result))
     response.status_code = declared.status
     return response

@@ -4,13 +4,23 @@ import logging
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from flask import Flask, Response, jsonify, request
+from flask import Flask, Response, jsonify
 from marshmallow import ValidationError
+from sqlalchemy.exc import DBAPIError
 from werkzeug.exceptions import HTTPException
 
-from shedbook.records.engine import StoreBusy
 from shedbook.records.gardens import GardenNotFound
+from shedbook.records.image_form import ImageUnfit
+from shedbook.records.models import db
 from shedbook.records.people import InvitationInvalid, NameTaken
+from shedbook.records.photos import PhotosFull
+from shedbook.records.refusals import (
+    CannotWrite,
+    StoreBusy,
+    StoreFull,
+    StoreReadOnly,
+    find_refusal,
+)
 
 Fields = Mapping[str, Any]
 _log = logging.getLogger(__name__)
@@ -54,6 +64,21 @@ ERRORS: Mapping[str, ErrorKind] = {
     "not_json": ErrorKind(
         415, "The body must be JSON.", "Send the header Content-Type: application/json."
     ),
+    "not_a_photo": ErrorKind(
+        415,
+        "The body must be an image.",
+        "Send a JPEG or a WebP, and its type in the header Content-Type.",
+    ),
+    "photo_mismatch": ErrorKind(
+        422,
+        "The SHA-256 of these bytes is not the one in the address.",
+        "Send the image whole, to the address of its own SHA-256.",
+    ),
+    "photo_unreadable": ErrorKind(
+        422,
+        "The bytes are no image that is taken.",
+        "Draw the picture anew, small and without metadata, as the app does.",
+    ),
     "bad_fields": ErrorKind(422, "Some fields can't be taken.", "Mend the fields that are named."),
     "too_many": ErrorKind(
         429, "Too many codes were tried.", "Wait a minute, then type the code again."
@@ -62,9 +87,32 @@ ERRORS: Mapping[str, ErrorKind] = {
         500, "The shed failed at this request.", "Try again; the shed's own output says more."
     ),
     "busy": ErrorKind(503, "The shed is busy.", "Try again in a few seconds."),
+    "read_only": ErrorKind(
+        503,
+        "The shed's disk takes no writing. What it holds can still be read.",
+        "Look at the disk and at the rights of the data folder; then send the same again.",
+    ),
+    "not_ready": ErrorKind(
+        503, "The shed is not ready to take entries.", "Mend what the fields name."
+    ),
+    "photos_full": ErrorKind(
+        507,
+        "The photos of this garden have reached the shed's limit.",
+        "Keep the photo on the phone, and ask who keeps the shed to raise the limit.",
+    ),
+    "no_room": ErrorKind(
+        507,
+        "The shed's disk is full. What it holds can still be read.",
+        "Free room on the shed's disk; then send the same again.",
+    ),
 }
 
-RETRY_AFTER_S = {"busy": 2, "too_many": 60}
+RETRY_AFTER_S = {"busy": 2, "too_many": 60, "no_room": 60, "read_only": 60}
+_CODE_OF_REFUSAL: Mapping[type[CannotWrite], str] = {
+    StoreBusy: "busy",
+    StoreFull: "no_room",
+    StoreReadOnly: "read_only",
+}
 _CODE_OF_STATUS = {404: "not_found", 405: "not_allowed", 413: "too_large", 415: "not_json"}
 
 
@@ -93,10 +141,17 @@ def register(app: Flask) -> None:
         ValidationError,
         lambda error: _answer(ApiError("bad_fields", fields=error.normalized_messages())),
     )
-    app.register_error_handler(StoreBusy, lambda _: _answer(ApiError("busy")))
+    app.register_error_handler(CannotWrite, _answer_refusal)
+    app.register_error_handler(DBAPIError, _answer_database)
     app.register_error_handler(GardenNotFound, lambda _: _answer(ApiError("not_found")))
     app.register_error_handler(
         NameTaken, lambda error: _answer(ApiError("bad_fields", fields={"name": [str(error)]}))
+    )
+    app.register_error_handler(
+        ImageUnfit, lambda error: _answer(ApiError("photo_unreadable", str(error)))
+    )
+    app.register_error_handler(
+        PhotosFull, lambda error: _answer(ApiError("photos_full", str(error)))
     )
     app.register_error_handler(InvitationInvalid, lambda _: _answer(_invalid_code()))
     app.register_error_handler(HTTPException, _answer_http)
@@ -138,6 +193,16 @@ def _answer_http(error: HTTPException) -> Response:
     return answer
 
 
+def _answer_refusal(refusal: CannotWrite) -> Response:
+    return _answer(ApiError(_CODE_OF_REFUSAL[type(refusal)]))
+
+
+def _answer_database(error: DBAPIError) -> Response:
+    """A reader, too, meets a full or read-only disk where it needs a little room to read."""
+    refusal = find_refusal(error, db.engine)
+    return _answer_refusal(refusal) if refusal else _answer_unforeseen(error)
+
+
 def _answer_unforeseen(error: Exception) -> Response:
-    _log.error("%s %s failed", request.method, request.path, exc_info=error)
+    _log.error("failed", exc_info=error)
     return _answer(ApiError("failed"))

@@ -10,7 +10,7 @@ from marshmallow import Schema
 from werkzeug.routing import Rule
 
 from shedbook.api.access import ANYONE
-from shedbook.api.endpoint import Call, Endpoint, endpoint, endpoint_of
+from shedbook.api.endpoint import Call, Endpoint, Media, endpoint, endpoint_of
 from shedbook.api.errors import ERRORS
 from shedbook.api.schemas import ErrorSchema
 
@@ -83,22 +83,22 @@ def _operation(rule: Rule, method: str, declared: Endpoint) -> dict[str, Any]:
             }
         )
     if declared.body is not None:
-        operation["requestBody"] = {"required": True, "content": _json(declared.body)}
+        operation["requestBody"] = {"required": True, "content": _content(declared.body)}
     return operation
 
 
 def _responses(rule: Rule, method: str, declared: Endpoint) -> dict[str, Any]:
     done: dict[str, Any] = {"description": "Done."}
     if declared.answer is not None:
-        done["content"] = _json(declared.answer)
-    responses = {str(declared.status): done}
+        done["content"] = _content(declared.answer)
+    responses = {str(status): done for status in (declared.status, declared.also) if status}
     by_status: dict[int, list[str]] = {}
     for code in _possible_errors(rule, method, declared):
         by_status.setdefault(ERRORS[code].status, []).append(code)
     for status, codes in by_status.items():
         responses[str(status)] = {
             "description": " ".join(f"{code}: {ERRORS[code].message}" for code in codes),
-            "content": _json(ErrorSchema),
+            "content": _content(ErrorSchema),
         }
     return responses
 
@@ -111,15 +111,20 @@ def _possible_errors(rule: Rule, method: str, declared: Endpoint) -> list[str]:
         codes.append("not_found")
     if declared.query is not None:
         codes.append("bad_fields")
-    if declared.body is not None:
+    if isinstance(declared.body, Media):
+        codes += ["too_large", "not_a_photo"]
+    elif declared.body is not None:
         codes += ["broken_json", "too_large", "not_json", "bad_fields"]
     if method in _WRITING:
-        codes += ["wrong_origin", "busy"]
+        codes += ["wrong_origin", "busy", "read_only", "no_room"]
     return sorted(set(codes))
 
 
-def _json(schema: type[Schema]) -> dict[str, Any]:
-    return {"application/json": {"schema": schema}}
+def _content(form: type[Schema] | Media) -> dict[str, Any]:
+    if isinstance(form, Media):
+        image = {"type": "string", "format": "binary", "maxLength": form.most_bytes}
+        return {name: {"schema": image} for name in form.types}
+    return {"application/json": {"schema": form}}
 
 
 def _name(schema: type[Schema] | Schema) -> str:

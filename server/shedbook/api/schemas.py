@@ -1,8 +1,12 @@
 """The bodies of the HTTP interface. An entry's details have their schemas in shedbook.log.kinds."""
 
+from typing import Any
+
 from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate, validates
 
+from shedbook.api.page_schemas import ColumnsSchema
 from shedbook.log.identity import is_id
+from shedbook.log.kinds.texts import say
 from shedbook.log.moment import parse_day
 from shedbook.records.people import ROLES
 
@@ -20,6 +24,7 @@ _name = validate.And(
     validate.Regexp(r"(?s).*\S", error="Must not be empty."),
 )
 _count = validate.Range(min=0, max=LARGEST_NUMBER)
+_sha256 = validate.Regexp(r"[0-9a-f]{64}\Z", error=say("not_a_sha256"))
 
 
 def check_id(value: str) -> None:
@@ -78,6 +83,7 @@ class SyncDeviceSchema(Schema):
     id = fields.String(required=True)
     name = fields.String(required=True)
     person = fields.String(required=True)
+    role = fields.String(required=True, validate=validate.OneOf(ROLES))
     heard_at_ms = fields.Integer(required=True, allow_none=True)
     waiting = fields.Integer(
         required=True, metadata={"description": "Entries it had not sent when last heard."}
@@ -88,7 +94,6 @@ class SyncDeviceSchema(Schema):
 
 
 class DeviceSchema(SyncDeviceSchema):
-    role = fields.String(required=True, validate=validate.OneOf(ROLES))
     revoked_at_ms = fields.Integer(required=True, allow_none=True)
 
 
@@ -128,6 +133,15 @@ class StoredEntrySchema(EntrySchema):
     received_at = fields.Integer(required=True)
 
 
+class AnyList(fields.List[Any]):
+    """A list whose items are taken as they are: asking 500 of them one by one is felt."""
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> list[Any]:
+        if not isinstance(value, list):
+            raise self.make_error("invalid")
+        return value
+
+
 class SyncRequestSchema(Schema):
     """The entries are not checked here: one that is wrong must not stop the others."""
 
@@ -136,7 +150,7 @@ class SyncRequestSchema(Schema):
         unknown = EXCLUDE
 
     notebook = fields.String(required=True)
-    entries = fields.List(
+    entries = AnyList(
         fields.Raw(allow_none=True),
         load_default=list,
         validate=validate.Length(max=BATCH_LIMIT),
@@ -155,6 +169,13 @@ class SyncRequestSchema(Schema):
     )
     page = fields.Integer(
         strict=True, load_default=PAGE_LIMIT, validate=validate.Range(min=1, max=PAGE_LIMIT)
+    )
+    form = fields.String(
+        load_default="rows",
+        metadata={
+            "description": "How the page of the log is told: `columns` is shorter; whatever else "
+            "is asked for, even what is not known here, is answered as rows."
+        },
     )
 
     @validates("notebook")
@@ -198,7 +219,7 @@ class YouSchema(Schema):
 
 
 class SyncAnswerSchema(Schema):
-    """All of the answer but its entries, which are already JSON and are put in as they are."""
+    """All of the answer but its page of the log, which is put in as the JSON that it is."""
 
     answers = fields.List(fields.Nested(AnswerSchema), required=True)
     notebook = fields.Nested(NotebookSchema, required=True)
@@ -217,7 +238,13 @@ class SyncAnswerSchema(Schema):
 
 
 class SyncResponseSchema(SyncAnswerSchema):
-    entries = fields.List(fields.Nested(StoredEntrySchema), required=True)
+    entries = fields.List(
+        fields.Nested(StoredEntrySchema),
+        metadata={"description": "The page as rows; an empty page is told so in either form."},
+    )
+    columns = fields.Nested(
+        ColumnsSchema, metadata={"description": "The page in columns, instead of `entries`."}
+    )
 
 
 class EntriesQuerySchema(Schema):
@@ -249,6 +276,21 @@ class SetAsideSchema(Schema):
 
 class SetAsideListSchema(Schema):
     entries = fields.List(fields.Nested(SetAsideSchema), required=True)
+
+
+class PhotoSchema(Schema):
+    sha256 = fields.String(required=True, validate=_sha256)
+    bytes = fields.Integer(required=True)
+
+
+class PhotoHashesSchema(Schema):
+    sha256 = fields.List(
+        fields.String(validate=_sha256), required=True, validate=validate.Length(max=BATCH_LIMIT)
+    )
+
+
+class MissingPhotosSchema(Schema):
+    missing = fields.List(fields.String(), required=True)
 
 
 class FindingsQuerySchema(Schema):

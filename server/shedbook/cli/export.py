@@ -8,9 +8,11 @@ import click
 
 from shedbook.api.names import names_of_garden
 from shedbook.cli.opening import ChosenGarden, choose_garden, data_option, garden_option, open_shed
+from shedbook.cli.progress import shown
 from shedbook.keeping.export import log_lines
 from shedbook.keeping.export_csv import Labels, write_tables
-from shedbook.keeping.staging import FolderInUse, staged_file
+from shedbook.keeping.export_photos import write_photos
+from shedbook.keeping.staging import FolderInUse, require_free, staged_file
 from shedbook.records.ledgers import read_ledger
 from shedbook.records.models import db
 from shedbook.words import load_words
@@ -32,9 +34,20 @@ STANDARD_OUTPUT = Path("-")
     type=click.Path(file_okay=False, path_type=Path),
     help="Write tables for a spreadsheet into this empty or new folder instead, one a kind.",
 )
+@click.option(
+    "--photos",
+    type=click.Path(file_okay=False, path_type=Path),
+    help="Write the images of photos into this empty or new folder as well.",
+)
 @garden_option
 @data_option
-def export(output: Path, folder: Path | None, wanted: str | None, data: Path | None) -> None:
+def export(
+    output: Path,
+    folder: Path | None,
+    photos: Path | None,
+    wanted: str | None,
+    data: Path | None,
+) -> None:
     """Write all entries of a garden, one JSON object a line, in the order they were stored.
 
     What was set aside comes last: {"set_aside": the entry as it came, "problems": why}. The tables
@@ -44,14 +57,22 @@ def export(output: Path, folder: Path | None, wanted: str | None, data: Path | N
         raise click.UsageError("Give either --output or --csv.")
     with open_shed(data).app_context():
         garden = choose_garden(wanted)
+        if photos is not None:
+            _require_free(photos)
         if folder is not None:
             _write_tables(garden, folder)
-            return
-        try:
-            with nullcontext() if output == STANDARD_OUTPUT else staged_file(output) as partial:
-                count = _write_lines(garden, partial)
-        except OSError as error:
-            raise click.ClickException(f"Nothing was written to {output}: {error}.") from error
+        else:
+            _write_log(garden, output)
+        if photos is not None:
+            _write_photos(garden, photos)
+
+
+def _write_log(garden: ChosenGarden, output: Path) -> None:
+    try:
+        with nullcontext() if output == STANDARD_OUTPUT else staged_file(output) as partial:
+            count = _write_lines(garden, partial)
+    except OSError as error:
+        raise click.ClickException(f"Nothing was written to {output}: {error}.") from error
     click.echo(f"{count} entries of {garden.name}.", err=True)
 
 
@@ -77,3 +98,22 @@ def _write_tables(garden: ChosenGarden, folder: Path) -> None:
         raise click.ClickException(f"Nothing was written to {folder}: {error}.") from error
     for kind, rows in counts.items():
         click.echo(f"{kind}.csv  {rows} rows")
+
+
+def _require_free(folder: Path) -> None:
+    """Before anything is written: the entries must not be there without their photos."""
+    try:
+        require_free(folder)
+    except FolderInUse as error:
+        raise click.ClickException(f"Nothing was written. {error}") from error
+
+
+def _write_photos(garden: ChosenGarden, folder: Path) -> None:
+    names = names_of_garden(db.session(), garden.id, load_words())
+    ledger = read_ledger(garden.id)
+    try:
+        with shown("Photos") as show:
+            count = write_photos(db.session(), garden.id, ledger, names, folder, show)
+    except (FolderInUse, OSError) as error:
+        raise click.ClickException(f"No photo was written to {folder}: {error}.") from error
+    click.echo(f"{count} photos of {garden.name}.", err=True)

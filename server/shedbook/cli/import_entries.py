@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from shedbook.api.context import shed
 from shedbook.cli.garden import UNKNOWN_ZONE
 from shedbook.cli.import_table import import_table
 from shedbook.cli.import_weather import import_weather
@@ -16,9 +17,11 @@ from shedbook.keeping.import_log import (
     Exported,
     ImportRefused,
     has_device,
+    images_of_export,
     import_log,
     read_export,
 )
+from shedbook.keeping.import_photos import FoundImages, PhotosUnfit, find_images
 from shedbook.records.gardens import all_gardens
 from shedbook.records.models import Garden, db
 
@@ -29,6 +32,11 @@ _file = click.Path(exists=True, dir_okay=False, path_type=Path)
 
 @click.command("import")
 @click.argument("file", required=False, type=_file)
+@click.option(
+    "--photos",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    help="With FILE: a folder with the images that `shedbook export --photos` wrote.",
+)
 @click.option("--csv", "table", type=_file, help="A table of your own instead.")
 @click.option("--weather", type=_file, help="A weather station's table, a row a day.")
 @click.option(
@@ -56,6 +64,7 @@ _file = click.Path(exists=True, dir_okay=False, path_type=Path)
 @data_option
 def import_entries(
     file: Path | None,
+    photos: Path | None,
     table: Path | None,
     weather: Path | None,
     columns: Sequence[str],
@@ -72,7 +81,7 @@ def import_entries(
     """Take in FILE, which `shedbook export` wrote, or a table with --csv or --weather.
 
     \b
-    shedbook import log.jsonl
+    shedbook import log.jsonl --photos PHOTOS
     shedbook import --csv book.csv --columns date=Day,bed=Where,kind=What,water.volume_l=Amount
     shedbook import --weather station.csv --columns date=Day,low=Tmin,high=Tmax,rain=Rain
 
@@ -81,6 +90,8 @@ def import_entries(
     """
     if [file, table, weather].count(None) != 2:
         raise click.UsageError("Give one of FILE, --csv FILE and --weather FILE.")
+    if photos is not None and file is None:
+        raise click.UsageError("--photos goes with FILE.")
     writing = Writing(date_format, decimal_comma)
     with open_shed(data).app_context():
         if weather is not None:
@@ -89,26 +100,49 @@ def import_entries(
         elif table is not None:
             import_table(table, wanted, columns, fixed, kinds, writing, sure=sure, accept=accept)
         elif file is not None:
-            _import_export(file, wanted)
+            _import_export(file, photos, wanted)
 
 
-def _import_export(file: Path, wanted: str | None) -> None:
+def _import_export(file: Path, photos: Path | None, wanted: str | None) -> None:
     try:
         exported = read_export(file)
+        images = _find_images(exported, photos)
         replaced = _find_replaced(exported, wanted)
         name = replaced.name if replaced else IMPORTED
         zone = replaced.zone if replaced else find_machine_zone() or UNKNOWN_ZONE
         instead_of = replaced.id if replaced else None
         with shown("Taking in") as show:
-            garden = import_log(exported, name, zone, instead_of=instead_of, show=show)
+            garden = import_log(
+                exported, name, zone, instead_of=instead_of, images=images, show=show
+            )
     except ImportRefused as error:
         raise click.ClickException(f"Nothing was imported.\n{error}") from error
+    if images is not None:
+        _tell_images(images)
     click.echo(
         f"Took in {len(exported.entries)} entries of {garden.name}"
         f"{f', and {len(exported.set_aside)} that were set aside' if exported.set_aside else ''}.\n"
         "An export has no names of people and no devices: pair the phones again.\n"
         "Sign in with: shedbook sign-in"
     )
+
+
+def _find_images(exported: Exported, folder: Path | None) -> FoundImages | None:
+    if folder is None:
+        return None
+    try:
+        with shown("Looking at photos") as show:
+            return find_images(folder, images_of_export(exported), shed().photo_limit_bytes, show)
+    except PhotosUnfit as error:
+        raise ImportRefused(str(error)) from error
+
+
+def _tell_images(images: FoundImages) -> None:
+    click.echo(f"Took in {len(images.files)} photos.")
+    if images.missing:
+        click.echo(f"{len(images.missing)} photos of the log are not in the folder.")
+    for file in images.others:
+        click.echo(f"Left {file.name}: the log names no such image.")
 
 
 def _find_replaced(exported: Exported, wanted: str | None) -> Garden | None:

@@ -22,10 +22,10 @@ def verify(data: Path | None) -> None:
     """Read every garden again from its first entry; a difference ends with exit code 1.
 
     Each entry is read, checked and hashed, numbers are counted, and all that is kept beside the log
-    is worked out from nothing and compared. Nothing is changed.
+    is worked out from nothing and compared. Images are hashed again. Nothing is changed.
     """
     damage = _damage_of_file(data)
-    count = 0
+    count, images = 0, 0
     try:
         with open_shed(data).app_context():
             for garden_id, name in [(one.id, one.name) for one in all_gardens()]:
@@ -34,6 +34,7 @@ def verify(data: Path | None) -> None:
                 for remark in found.remarks:
                     click.echo(f"{name}: {remark}")
                 count += found.entries
+                images += found.images
     except DatabaseError as error:
         damage.append(f"The store can't be read: {error.orig}.")
     for one in damage:
@@ -42,7 +43,8 @@ def verify(data: Path | None) -> None:
         raise click.ClickException(
             f"{len(damage)} differences. Keep your backups, and restore the newest that is whole."
         )
-    click.echo(f"{count} entries read again: everything is as it was written.")
+    read = f"{count} entries" + (f" and {images} photos" if images else "")
+    click.echo(f"{read} read again: everything is as it was written.")
 
 
 def _damage_of_file(data: Path | None) -> list[str]:

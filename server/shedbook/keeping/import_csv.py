@@ -17,7 +17,8 @@ from shedbook.keeping.csv_cells import (
 from shedbook.keeping.csv_columns import EVENT_KINDS, Columns, field_names
 from shedbook.keeping.csv_places import BedBook
 from shedbook.keeping.take_in import Draft
-from shedbook.log.check import YEAR_2000, check_details, schema_of
+from shedbook.log.check import check_details, schema_of
+from shedbook.log.evident import YEAR_2000
 from shedbook.log.kinds import KINDS
 from shedbook.log.kinds.texts import say
 from shedbook.log.moment import DAY_SECONDS

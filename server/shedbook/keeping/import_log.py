@@ -16,6 +16,12 @@ from typing import Any
 from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
+from shedbook.keeping.import_photos import (
+    FoundImages,
+    PhotosUnfit,
+    images_named,
+    take_in_images,
+)
 from shedbook.keeping.progress import Progress, say_nothing
 from shedbook.log.content import content_hash
 from shedbook.log.identity import is_id
@@ -77,6 +83,7 @@ def import_log(
     zone: str,
     *,
     instead_of: str | None = None,
+    images: FoundImages | None = None,
     show: Progress = say_nothing,
 ) -> Garden:
     """Make the log anew, in one transaction. Raises ImportRefused, and then nothing has changed.
@@ -84,6 +91,7 @@ def import_log(
     `name` and `zone` hold unless the log has others. `instead_of` is an empty garden that no device
     is paired with, whose place the imported one takes. Needs an app context.
     """
+    total = len(exported.entries) + (len(images.files) if images else 0)
     with writing() as session:
         if instead_of is not None:
             _remove_empty(session, instead_of)
@@ -95,9 +103,16 @@ def import_log(
         for batch in _batches(exported.entries):
             _take_in(session, garden, batch)
             done += len(batch)
-            show(done, len(exported.entries))
+            show(done, total)
+        if images is not None:
+            _take_in_images(session, garden, images, lambda more, _of: show(done + more, total))
         garden.epoch = str(uuid.uuid4())
     return garden
+
+
+def images_of_export(exported: Exported) -> list[str]:
+    """The images that its photos name, those of what was set aside too."""
+    return images_named([*exported.entries, *(line["set_aside"] for line in exported.set_aside)])
 
 
 def has_device(session: Session, garden_id: str) -> bool:
@@ -286,6 +301,13 @@ def _take_in(session: Session, garden: Garden, batch: list[dict[str, Any]]) -> N
                 f"Entry {entry['seq']} ({entry['id']}) can't be taken in as it was: "
                 f"{told or answer.hint or 'its order does not follow from its clock.'}"
             )
+
+
+def _take_in_images(session: Session, garden: Garden, images: FoundImages, show: Progress) -> None:
+    try:
+        take_in_images(session, garden.id, images, now_ms(), show)
+    except PhotosUnfit as error:
+        raise ImportRefused(str(error)) from error
 
 
 def _names_both(raw: dict[str, Any]) -> bool:

@@ -36,9 +36,8 @@ def staged_folder(target: Path) -> Iterator[Path]:
 
     Raises FolderInUse unless `target` is new or empty; what a killed run has left is no hindrance.
     """
+    require_free(target)
     is_new = not target.exists()
-    if not is_new and any(item.name != _PARTIAL for item in target.iterdir()):
-        raise FolderInUse(f"{target} is not empty. Choose an empty or a new folder.")
     staging = target / _PARTIAL
     if staging.exists():
         shutil.rmtree(staging)
@@ -57,6 +56,12 @@ def staged_folder(target: Path) -> Iterator[Path]:
                 target.rmdir()
         raise
     _write_through_folder(target)
+
+
+def require_free(target: Path) -> None:
+    """Raises FolderInUse unless the folder is new or empty, but for what a killed run has left."""
+    if target.exists() and any(item.name != _PARTIAL for item in target.iterdir()):
+        raise FolderInUse(f"{target} is not empty. Choose an empty or a new folder.")
 
 
 def _write_through(file: Path) -> None:

@@ -15,7 +15,9 @@ from shedbook.keeping.verify_derived import differences_of_places, differences_o
 from shedbook.keeping.verify_log import LogReading, read_log
 from shedbook.keeping.verify_numbers import differences_of_notebooks, differences_of_set_aside
 from shedbook.keeping.verify_numbers import remarks_on_notebooks as remarks_on
+from shedbook.keeping.verify_photos import differences_of_photos, remarks_on_photos
 from shedbook.records.gardens import get_garden
+from shedbook.records.photos import image_hashes
 
 MOST_TOLD = 20
 
@@ -25,6 +27,7 @@ class Found:
     """`differences` are damage; `remarks` are no fault of the store, but worth knowing."""
 
     entries: int = 0
+    images: int = 0
     differences: list[str] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
 
@@ -56,7 +59,17 @@ def verify_garden(
         found.differences += shortened(what, told)
 
     garden = get_garden(session, garden_id)
-    look("The log", lambda: read_log(session, garden, reading, show))
+    images = len(image_hashes(session, garden_id))
+    total = garden.head + images
+
+    def show_read(done: int, _of: int) -> None:
+        show(done, total)
+
+    def show_looked(done: int, _of: int) -> None:
+        show(garden.head + done, total)
+
+    look("The log", lambda: read_log(session, garden, reading, show_read))
+    look("The photos", lambda: differences_of_photos(session, garden_id, show_looked))
     look("The notebooks", lambda: differences_of_notebooks(session, garden_id))
     look("What was set aside", lambda: differences_of_set_aside(session, garden_id))
     if not found.differences:
@@ -68,7 +81,9 @@ def verify_garden(
             lambda: differences_of_standing(session, garden_id, ledger, rulebook),
         )
         found.remarks += shortened("The notebooks", list(remarks_on(session, garden_id)))
-    found.entries = reading.entries
+        told = remarks_on_photos(session, garden_id, ledger, reading.images)
+        found.remarks += shortened("The photos", list(told))
+    found.entries, found.images = reading.entries, images
     return found
 
 

@@ -15,6 +15,7 @@ from shedbook.log.content import content_hash
 from shedbook.log.ledger import Ledger
 from shedbook.records.entries import columns_of
 from shedbook.records.models import Entry, Garden
+from shedbook.records.photos import named_image
 
 PAGE = 1000
 
@@ -25,6 +26,8 @@ class LogReading:
 
     ledger: Ledger = field(default_factory=Ledger)
     entries: int = 0
+    # What photos name, in any of their tellings: also one that was taken back may be wanted again.
+    images: set[str] = field(default_factory=set)
 
 
 def read_log(
@@ -45,6 +48,8 @@ def read_log(
             if faults := list(_faults(row, entry)):
                 yield from faults
                 continue
+            if image := named_image(entry):
+                reading.images.add(image)
             added = {"seq": row["seq"], "order": row["order"]}
             entries.append(entry | added)
         reading.ledger.add(entries)

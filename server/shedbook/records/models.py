@@ -1,4 +1,4 @@
-"""The tables. Only `entries`, `set_aside`, `arrivals` and the people and devices hold facts;
+"""The tables. `entries`, `set_aside`, `arrivals`, photos, people and devices hold the facts;
 `homes`, `neighbours` and `standing` are worked out from the log and may be thrown away.
 """
 
@@ -8,6 +8,7 @@ from sqlalchemy import (
     ForeignKey,
     ForeignKeyConstraint,
     Index,
+    LargeBinary,
     MetaData,
     String,
     Text,
@@ -182,6 +183,34 @@ class SetAside(Base):
     problems: Mapped[str] = mapped_column(Text)
     received_at_ms: Mapped[int] = mapped_column(BigInteger)
     mended_by: Mapped[str | None] = mapped_column(ID)
+
+
+class Photo(Base):
+    """An image that a photo's entry names by the hash of its bytes; it may be here before it."""
+
+    __tablename__ = "photos"
+
+    garden_id: Mapped[str] = mapped_column(ForeignKey("gardens.id"), primary_key=True)
+    sha256: Mapped[str] = mapped_column(HASH, primary_key=True)
+    type: Mapped[str] = mapped_column(String(16))
+    bytes: Mapped[int] = mapped_column()
+    width_px: Mapped[int] = mapped_column()
+    height_px: Mapped[int] = mapped_column()
+    device_id: Mapped[str | None] = mapped_column(ForeignKey("devices.id"))
+    received_at_ms: Mapped[int] = mapped_column(BigInteger)
+
+
+class PhotoImage(Base):
+    """The bytes of an image, apart from the list of them, which is read far more often."""
+
+    __tablename__ = "photo_images"
+    __table_args__ = (
+        ForeignKeyConstraint(["garden_id", "sha256"], ["photos.garden_id", "photos.sha256"]),
+    )
+
+    garden_id: Mapped[str] = mapped_column(ID, primary_key=True)
+    sha256: Mapped[str] = mapped_column(HASH, primary_key=True)
+    image: Mapped[bytes] = mapped_column(LargeBinary)
 
 
 class Home(Base):

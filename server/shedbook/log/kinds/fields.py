@@ -20,6 +20,7 @@ LONGEST_LIST = 1000
 LARGEST = 1_000_000
 
 _NAME = re.compile(r"[a-z0-9_]{1,40}", re.ASCII)
+_SHA256 = re.compile(r"[0-9a-f]{64}", re.ASCII)
 _MONTH_DAY = re.compile(r"(\d\d)-(\d\d)", re.ASCII)
 _LEAP_YEAR = 2000
 
@@ -166,6 +167,16 @@ class IdField(StrictField):
             raise _fail("not_an_id")
 
 
+class Sha256Field(StrictField):
+    """The SHA-256 of some bytes, by which they are found again."""
+
+    form_type = "sha256"
+
+    def check(self, value: Any) -> None:
+        if not is_sha256(value):
+            raise _fail("not_a_sha256")
+
+
 class IdListField(StrictField):
     """Ids in a chosen order, each once."""
 
@@ -250,6 +261,11 @@ class ObjectMapField(StrictField):
 def is_kind_name(value: object) -> bool:
     """Whether a value has the form of a kind's name."""
     return isinstance(value, str) and _NAME.fullmatch(value) is not None
+
+
+def is_sha256(value: object) -> bool:
+    """Whether a value is a SHA-256 as this log writes it."""
+    return isinstance(value, str) and _SHA256.fullmatch(value) is not None
 
 
 def _is_number(value: object) -> bool:

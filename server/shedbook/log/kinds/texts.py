@@ -23,6 +23,7 @@ TEXTS = {
     "not_a_moment": "Must be a moment like 2026-06-01T07:40:00+02:00.",
     "not_a_month_day": "Must be a month and day like 05-12.",
     "not_an_id": "Must be an id like 019dd2b0-7a41-7c3e-9f60-5b1e0c2d4a77, in lower case.",
+    "not_a_sha256": "Must be a SHA-256: 64 hexadecimal digits in lower case.",
     "not_ids": "Must be a list of ids, each once.",
     "not_number_map": "Must be a set of names, each with a number.",
     "not_object_map": "Must be a set of short names (a-z, 0-9, _), each with its own fields.",
