@@ -18,42 +18,47 @@ import { sortByTime } from "./ledger.js";
 /**
  * A planting with its bed and all that happened to either; null when unknown, or hidden.
  * @param {Ledger} ledger @param {string} plantingId @param {boolean} [withHidden]
+ * @param {number} [weatherSince] the first day whose weather is seen; without it, all of it is
  * @returns {View | null}
  */
-export function viewOfPlanting(ledger, plantingId, withHidden = false) {
+export function viewOfPlanting(ledger, plantingId, withHidden = false, weatherSince = undefined) {
   const planting = ledger.planting(plantingId);
   if (planting === null || (planting.hidden && !withHidden)) return null;
   const bedId = planting.bed;
   const own = ledger.eventsOfPlanting(plantingId);
   if (bedId === undefined) {
-    return viewOf(ledger, "planting", { planting: plantingId }, planting, own);
+    return viewOf(ledger, "planting", { planting: plantingId }, planting, own, weatherSince);
   }
   const elsewhere = own.filter((event) => event.bed !== bedId);
   elsewhere.push(...waitsOfFormerBeds(ledger, planting));
   const subject = { bed: bedId, planting: plantingId };
-  return viewOf(ledger, "planting", subject, planting, elsewhere);
+  return viewOf(ledger, "planting", subject, planting, elsewhere, weatherSince);
 }
 
 /**
  * A bed with its residents and all that happened in it; null when unknown or hidden.
- * @param {Ledger} ledger @param {string} bedId
+ * @param {Ledger} ledger @param {string} bedId @param {number} [weatherSince]
  * @returns {View | null}
  */
-export function viewOfBed(ledger, bedId) {
+export function viewOfBed(ledger, bedId, weatherSince = undefined) {
   const bed = ledger.bed(bedId);
   if (bed === null || bed.hidden) return null;
-  return viewOf(ledger, "bed", { bed: bedId }, null, []);
+  return viewOf(ledger, "bed", { bed: bedId }, null, [], weatherSince);
 }
 
 /**
  * The one shape of a view; `events` are those that the bed does not already hold.
  * @param {Ledger} ledger @param {"planting" | "bed"} kind @param {Subjects} subject
  * @param {Planting | null} planting @param {LoggedEvent[]} events
+ * @param {number | undefined} weatherSince
  * @returns {View}
  */
-function viewOf(ledger, kind, subject, planting, events) {
+function viewOf(ledger, kind, subject, planting, events, weatherSince) {
   const bedId = subject.bed;
-  const seen = [...events, ...ledger.weather()];
+  const weather = ledger.weather();
+  const seen = [...events, ...(weatherSince === undefined
+    ? weather
+    : weather.filter((event) => event.day >= weatherSince))];
   let residents = planting === null ? [] : [planting];
   /** @type {Planting[]} */
   const neighbours = [];

@@ -11,6 +11,9 @@ import { compareKey, evaluate } from "./evaluate.js";
 /** @typedef {import("./finding.js").Finding} Finding */
 /** "bed" or "planting", and its id. @typedef {[string, string]} Subject */
 
+const OVER_FOR_DAYS = 400;
+const WEATHER_DAYS = 800;
+
 /**
  * Findings of every bed and planting, sorted by key.
  * @param {Ledger} ledger @param {Rulebook} rulebook @param {number} today @param {number} now
@@ -23,14 +26,24 @@ export const findingsOfGarden = (ledger, rulebook, today, now) =>
 
 /**
  * Findings of one bed or planting, sorted by key; none when it is not known. A hidden bed has none
- * either, a hidden planting only what withholds work in its bed.
+ * either, a hidden planting only what withholds work in its bed, and one that is long over none.
  * @param {Ledger} ledger @param {Subject} subject @param {Rulebook} rulebook
  * @param {number} today @param {number} now
  * @returns {Finding[]}
  */
 export function findingsOfSubject(ledger, [kind, id], rulebook, today, now) {
-  const view = kind === "bed" ? viewOfBed(ledger, id) : viewOfPlanting(ledger, id, true);
+  const since = today - WEATHER_DAYS;
+  if (kind !== "bed" && isLongOver(ledger, id, today)) return [];
+  const view = kind === "bed"
+    ? viewOfBed(ledger, id, since)
+    : viewOfPlanting(ledger, id, true, since);
   return view === null ? [] : evaluate(view, rulebook, today, now);
+}
+
+/** @param {Ledger} ledger @param {string} id @param {number} today */
+function isLongOver(ledger, id, today) {
+  const until = ledger.planting(id)?.until_day;
+  return until !== undefined && until < today - OVER_FOR_DAYS;
 }
 
 /**

@@ -1,11 +1,13 @@
 // @ts-check
 // One request to the shed, one answer or one SyncError.
 import { BAD_CODE, SERVER_FAILED, SyncError, TIMED_OUT, UNREACHABLE } from "./errors.js";
+import { entriesOf } from "./pages.js";
 
 /** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("../types.js").Device} Device */
 /** @typedef {import("../types.js").Person} Person */
 /** @typedef {import("../types.js").Session} Session */
+/** @typedef {import("./pages.js").Page} Page */
 
 /**
  * @typedef {object} SyncRequest
@@ -61,7 +63,11 @@ const PATIENCE_MS = 30_000;
  * @returns {Promise<SyncResponse>}
  */
 export async function exchange(garden, request) {
-  return /** @type {SyncResponse} */ (await send("POST", `/api/gardens/${garden}/sync`, request));
+  const asked = { ...request, form: "columns" };
+  const told = await send("POST", `/api/gardens/${garden}/sync`, asked);
+  // An older shed knows rows alone, and every shed tells an empty page so.
+  const { columns, ...answer } = /** @type {SyncResponse & {columns?: Page}} */ (told);
+  return columns ? { ...answer, entries: entriesOf(columns) } : answer;
 }
 
 /**
@@ -131,11 +137,13 @@ function errorOf(response, answer) {
   const retryAfter = Number(response.headers.get("Retry-After"));
   const after = retryAfter > 0 ? retryAfter * 1000 : undefined;
   const told = /** @type {{error?: {code?: unknown}} | null | undefined} */ (answer)?.error?.code;
+  const own = new SyncError(typeof told === "string" ? told : UNREACHABLE, after);
+  if (own.isFromDisk) return own;
   if (response.status === 413) return new SyncError("too_large");
   if (response.status === 503 || response.status === 429) {
     return new SyncError(response.status === 503 ? "busy" : "too_many", after);
   }
   if (response.status === 504) return new SyncError(TIMED_OUT);
   if (response.status >= 500) return new SyncError(SERVER_FAILED);
-  return new SyncError(typeof told === "string" ? told : UNREACHABLE, after);
+  return own;
 }

@@ -1,5 +1,6 @@
 // @ts-check
 // One round: push what waits, pull what is new, until neither side has more.
+import { TRUSTED_AHEAD_MS } from "../log/clock.js";
 import { commitExchange } from "../store/exchange.js";
 import { readMeta } from "../store/meta.js";
 import {
@@ -18,7 +19,6 @@ import { NO_PROGRESS, SERVER_FAILED, SyncError } from "./errors.js";
 const MOST_ENTRIES = 200;
 const MOST_BYTES = 700_000;
 const PAGE = 2000;
-const CLOCK_TOLERANCE_MS = 5 * 60_000;
 
 /**
  * @typedef {object} RoundPorts what a round needs from outside
@@ -47,6 +47,7 @@ export async function runRound(ports) {
     try {
       response = await patientExchange(ports, request);
     } catch (error) {
+      if (error instanceof SyncError && error.isFromDisk) await readOn(ports);
       most = await narrowed(ports, batch, error);
       continue;
     }
@@ -106,6 +107,20 @@ async function patientExchange({ exchange }, request) {
   } catch (error) {
     if (!(error instanceof SyncError) || error.code !== SERVER_FAILED) throw error;
     return exchange(request);
+  }
+}
+
+/**
+ * A shed that can't store can still be read: the news comes over before the failure is told.
+ * @param {RoundPorts} ports
+ */
+async function readOn(ports) {
+  for (;;) {
+    const request = await requestFor(ports, []);
+    const response = await ports.exchange(request);
+    if (isAnotherLog(request, response)) return;
+    const isDone = await takeIn(ports, request, response);
+    if (isDone || response.cursor >= response.head) return;
   }
 }
 
@@ -227,5 +242,5 @@ async function startOver(ports, { epoch }) {
  */
 function clockOff(phone, shed) {
   const off = phone - shed;
-  return Math.abs(off) > CLOCK_TOLERANCE_MS ? Math.round(off / 1000) : null;
+  return Math.abs(off) > TRUSTED_AHEAD_MS ? Math.round(off / 1000) : null;
 }

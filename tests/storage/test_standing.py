@@ -277,3 +277,17 @@ def test_spray_on_a_bed_or_a_planting_reaches_where_plants_stood_and_stand(
         assert found == _anew(lead)
         blocked = {str(one["key"]).split("/")[0] for one in found if one["state"] == "blocked"}
         assert blocked >= {"harvest_wait", "reentry_wait"}
+
+
+def test_a_question_about_one_bed_works_out_that_bed_alone(
+    app: Flask, lead: Phone, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bed, _ = _make(lead)
+    other, _ = _make(lead)
+    with _computed(monkeypatch) as groups, app.app_context():
+        asked = standing_of_garden(lead.garden, load_rulebook(), AT, bed=bed).findings
+    assert groups == [bed]
+    assert _kept(app, lead.garden) == {bed}
+    assert asked == [one for one in _anew(lead) if one["subject"].get("bed") == bed]
+    assert asked
+    assert bed != other

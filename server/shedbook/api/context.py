@@ -1,23 +1,26 @@
 """What the composition root hands to the resources."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from flask import current_app, request
 
 from shedbook.api.limits import SpendLimit
+from shedbook.api.log_pages import KeptPages
 
 
 @dataclass(frozen=True)
 class Shed:
-    """The running shed: its canonical origin, its clock, its rules, its client's digest."""
+    """The running shed: origin, clock, rules, the digest of its client, and its limits."""
 
     origin: str | None
     clock_ms: Callable[[], int]
     rulebook: Mapping[str, Any]
     assets_digest: str
     spend_limit: SpendLimit
+    photo_limit_bytes: int
+    kept_pages: KeptPages = field(default_factory=KeptPages)
 
 
 def shed() -> Shed:

@@ -3,10 +3,10 @@
 from flask import Blueprint, Response
 
 from shedbook.api.access import EVERY_ROLE
+from shedbook.api.context import shed
 from shedbook.api.endpoint import Call, endpoint
-from shedbook.api.log_pages import with_entries
+from shedbook.api.log_pages import ROWS, Place, answer_with, read_page
 from shedbook.api.schemas import EntriesPageSchema, EntriesQuerySchema, EntriesSchema
-from shedbook.records.entries import entries_after
 from shedbook.records.gardens import get_garden
 from shedbook.records.models import db
 
@@ -24,9 +24,10 @@ def index(call: Call) -> Response:
     session = db.session()
     garden = get_garden(session, call.paired.garden_id)
     after = call.query["after"]
-    entries = entries_after(session, garden.id, after, call.query["limit"])
-    reached = after + len(entries)
-    page = {"cursor": reached, "head": max(garden.head, reached), "epoch": garden.epoch}
+    place = Place(garden.id, garden.epoch, after, call.query["limit"])
+    page = read_page(session, place, ROWS, shed().kept_pages)
+    reached = after + page.count
+    rest = {"cursor": reached, "head": max(garden.head, reached), "epoch": garden.epoch}
     if after > garden.head:
-        page |= {"cursor": garden.head, "head": garden.head}
-    return with_entries(EntriesPageSchema().dump(page), entries)
+        rest |= {"cursor": garden.head, "head": garden.head}
+    return answer_with(page, EntriesPageSchema().dump(rest))

@@ -43,7 +43,9 @@ def index(call: Call) -> dict[str, Any]:
     asked = _asked(call.query.get("today"), zone, call.now_ms)
     rulebook = shed().rulebook
     words = load_words()
-    standing = standing_of_garden(garden_id, rulebook, asked.moment, keep=asked.is_today)
+    standing = standing_of_garden(
+        garden_id, rulebook, asked.moment, keep=asked.is_today, bed=call.query.get("bed")
+    )
     names = names_of_garden(db.session(), garden_id, words)
     rules = {rule["id"]: rule for rule in rulebook["rules"]}
     return {

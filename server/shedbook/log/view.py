@@ -12,35 +12,53 @@ from shedbook.log.ledger import Ledger, sort_by_time
 from shedbook.log.telling import Json
 
 
-def view_of_planting(ledger: Ledger, planting_id: str, *, with_hidden: bool = False) -> Json | None:
-    """A planting with its bed and all that happened to either; None when unknown, or hidden."""
+def view_of_planting(
+    ledger: Ledger,
+    planting_id: str,
+    *,
+    with_hidden: bool = False,
+    weather_since: int | None = None,
+) -> Json | None:
+    """A planting with its bed and all that happened to either; None when unknown, or hidden.
+
+    `weather_since` is the first day whose weather is seen; without it, all of it is.
+    """
     planting = ledger.planting(planting_id)
     if planting is None or (planting["hidden"] and not with_hidden):
         return None
     bed_id = planting.get("bed")
     own = ledger.events_of_planting(planting_id)
     if bed_id is None:
-        return _view(ledger, "planting", {"planting": planting_id}, planting, own)
+        subject = {"planting": planting_id}
+        return _view(ledger, "planting", subject, planting, own, weather_since)
     elsewhere = [event for event in own if event.get("bed") != bed_id]
     elsewhere += _waits_of_former_beds(ledger, planting)
     subject = {"bed": bed_id, "planting": planting_id}
-    return _view(ledger, "planting", subject, planting, elsewhere)
+    return _view(ledger, "planting", subject, planting, elsewhere, weather_since)
 
 
-def view_of_bed(ledger: Ledger, bed_id: str) -> Json | None:
+def view_of_bed(ledger: Ledger, bed_id: str, *, weather_since: int | None = None) -> Json | None:
     """A bed with its residents and all that happened in it; None when unknown or hidden."""
     bed = ledger.bed(bed_id)
     if bed is None or bed["hidden"]:
         return None
-    return _view(ledger, "bed", {"bed": bed_id}, None, [])
+    return _view(ledger, "bed", {"bed": bed_id}, None, [], weather_since)
 
 
 def _view(
-    ledger: Ledger, kind: str, subject: Json, planting: Json | None, events: list[Json]
+    ledger: Ledger,
+    kind: str,
+    subject: Json,
+    planting: Json | None,
+    events: list[Json],
+    weather_since: int | None,
 ) -> Json:
     """The one shape of a view; `events` are those that the bed does not already hold."""
     bed_id = subject.get("bed")
-    seen = [*events, *ledger.weather()]
+    weather = ledger.weather()
+    if weather_since is not None:
+        weather = [event for event in weather if event["day"] >= weather_since]
+    seen = [*events, *weather]
     residents: list[Json] = [] if planting is None else [planting]
     neighbours: list[Json] = []
     if bed_id is not None:

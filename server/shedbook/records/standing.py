@@ -10,10 +10,11 @@ from sqlalchemy import delete, insert, or_, select
 from sqlalchemy.orm import Session
 
 from shedbook.log.ledger import Ledger
-from shedbook.records.engine import StoreBusy, writing
+from shedbook.records.engine import writing
 from shedbook.records.gardens import get_garden, lock_garden
 from shedbook.records.groups import BedGroup, all_groups, entries_of_bed_group
 from shedbook.records.models import Standing, db
+from shedbook.records.refusals import CannotWrite
 from shedbook.rules.garden import Subject, findings_of_subject
 
 # Hours pass without an entry: a gap grows, and what was due becomes overdue.
@@ -44,24 +45,29 @@ class _Group:
 
 
 def standing_of_garden(
-    garden_id: str, rulebook: Mapping[str, Any], at: Moment, *, keep: bool = True
+    garden_id: str,
+    rulebook: Mapping[str, Any],
+    at: Moment,
+    *,
+    keep: bool = True,
+    bed: str | None = None,
 ) -> StandingOfGarden:
-    """Every finding of the garden at this moment. `keep` stores what had to be worked out; a
-    question about another day than today leaves nothing behind.
+    """Every finding of the garden, or of one bed, at this moment. `keep` stores what had to be
+    worked out; a question about another day than today leaves nothing behind.
     """
     session = db.session()
     # The head is read first: if it has not moved by the time of storing, nothing read since has.
     head = get_garden(session, garden_id).head
-    groups = all_groups(session, garden_id)
-    found = _fresh(session, garden_id, rulebook["digest"], at) if keep else {}
+    groups = [group for group in all_groups(session, garden_id) if bed in (None, group.bed)]
+    found = _fresh(session, garden_id, rulebook["digest"], at, bed) if keep else {}
     computed = {
         group.id: _findings_of_group(session, garden_id, group, rulebook, at)
         for group in groups
         if group.id not in found
     }
     if keep and computed:
-        # A store that is busy now will keep the answer of a later reader.
-        with suppress(StoreBusy):
+        # A store that is busy or full now will keep the answer of a later reader.
+        with suppress(CannotWrite):
             _store(garden_id, rulebook["digest"], at, head, computed)
     all_found = found | {group: _Group(findings, at.now_s) for group, findings in computed.items()}
     findings = [finding for group in groups for finding in all_found[group.id].findings]
@@ -87,7 +93,9 @@ def _findings_of_group(
     ]
 
 
-def _fresh(session: Session, garden_id: str, digest: str, at: Moment) -> dict[str, _Group]:
+def _fresh(
+    session: Session, garden_id: str, digest: str, at: Moment, bed: str | None
+) -> dict[str, _Group]:
     rows = session.scalars(
         select(Standing)
         .where(
@@ -95,6 +103,7 @@ def _fresh(session: Session, garden_id: str, digest: str, at: Moment) -> dict[st
             Standing.today == at.today,
             Standing.digest == digest,
             Standing.as_of_s.between(at.now_s - KEPT_SECONDS, at.now_s),
+            *([] if bed is None else [Standing.bed_group == bed]),
         )
         .execution_options(populate_existing=True)
     )

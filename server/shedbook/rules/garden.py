@@ -11,6 +11,12 @@ from shedbook.rules.match import Json
 # "bed" or "planting", and its id.
 Subject = tuple[str, str]
 
+# A planting that ended longer ago asks for nothing more, and its lots are eaten or lost. What it
+# left behind in its bed is told by the bed and by those that came after it.
+OVER_FOR_DAYS = 400
+# No rule looks further back at the weather. Both keep a garden of many years as quick as a new one.
+WEATHER_DAYS = 800
+
 
 def findings_of_garden(ledger: Ledger, rulebook: Json, today: int, now: int) -> list[Finding]:
     """Findings of every bed and planting, sorted by key."""
@@ -27,14 +33,23 @@ def findings_of_subject(
 ) -> list[Finding]:
     """Findings of one bed or planting, sorted by key; none when it is not known.
 
-    A hidden bed has none either, a hidden planting only what withholds work in its bed.
+    A hidden bed has none either, a hidden planting only what withholds work in its bed, and one
+    that is long over none.
     """
     kind, subject_id = subject
+    since = today - WEATHER_DAYS
     if kind == "bed":
-        view = view_of_bed(ledger, subject_id)
+        view = view_of_bed(ledger, subject_id, weather_since=since)
+    elif _is_long_over(ledger, subject_id, today):
+        return []
     else:
-        view = view_of_planting(ledger, subject_id, with_hidden=True)
+        view = view_of_planting(ledger, subject_id, with_hidden=True, weather_since=since)
     return [] if view is None else evaluate(view, rulebook, today, now)
+
+
+def _is_long_over(ledger: Ledger, planting_id: str, today: int) -> bool:
+    until = (ledger.planting(planting_id) or {}).get("until_day")
+    return until is not None and until < today - OVER_FOR_DAYS
 
 
 def subjects_touched(ledger: Ledger, touched: Iterable[str]) -> list[Subject]:

@@ -1,6 +1,7 @@
 """One request of a phone: take in what it sends, answer with what it does not have yet."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
@@ -8,13 +9,13 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from shedbook.records.engine import writing
-from shedbook.records.entries import entries_after
-from shedbook.records.gardens import get_garden, lock_garden
-from shedbook.records.models import Device, Garden, Person, db
+from shedbook.records.gardens import LogEnd, lock_garden, log_end
+from shedbook.records.models import Device, db
 from shedbook.records.notebooks import DeviceState, NotebookState, notebook_state, present_devices
-from shedbook.records.people import Paired, people_of
+from shedbook.records.people import Named, Paired, people_of
+from shedbook.records.refusals import CannotWrite
 from shedbook.sync.accept import Answer, accept_batch
-from shedbook.sync.envelope import read_entry
+from shedbook.sync.envelope import Readable, Unreadable, read_entry
 
 # A phone that only asks for news is written down as heard at most this often.
 HEARD_EVERY_MS = 60_000
@@ -29,50 +30,55 @@ class Request:
     cursor: int
     epoch: str | None
     waiting: int
-    page: int
     given_up: Sequence[int] = ()
 
 
 @dataclass(frozen=True)
 class Exchange:
-    """What the phone gets back. `entries` are JSON texts, in the order of the log."""
+    """What the phone gets back, but for the log, which it reads on from `cursor`."""
 
     answers: list[Answer]
     notebook: NotebookState
-    entries: list[str]
     cursor: int
     head: int
     epoch: str
     devices: list[DeviceState]
-    people: list[Person]
+    people: list[Named]
 
 
 def exchange(paired: Paired, request: Request, now_ms: int) -> Exchange:
-    """Store first, then read: the phone sees its own entries come back in the log."""
-    answers = _push(paired, request, now_ms)
+    """Store first, so that the phone sees its own entries come back in the log."""
+    answers: list[Answer] = []
+    if request.entries or request.given_up:
+        answers = _push(paired, request, now_ms)
     session = db.session()
-    garden = get_garden(session, paired.garden_id)
-    cursor = _start(garden, request)
-    entries = entries_after(session, garden.id, cursor, request.page)
-    reached = cursor + len(entries)
+    devices = present_devices(session, paired.garden_id)
+    if _is_news(devices, paired, request, now_ms):
+        # When a phone was heard is worth less than what it came for.
+        with suppress(CannotWrite):
+            _store(paired, request, [], now_ms)
+            devices = present_devices(session, paired.garden_id)
+    garden = log_end(session, paired.garden_id)
     return Exchange(
         answers=answers,
-        notebook=notebook_state(session, garden.id, request.notebook),
-        entries=entries,
-        cursor=reached,
-        # On PostgreSQL a page may hold entries that came after the head was read.
-        head=max(garden.head, reached),
+        notebook=notebook_state(session, paired.garden_id, request.notebook),
+        cursor=_start(garden, request),
+        head=garden.head,
         epoch=garden.epoch,
-        devices=present_devices(session, garden.id),
-        people=people_of(garden.id),
+        devices=devices,
+        people=people_of(paired.garden_id),
     )
 
 
 def _push(paired: Paired, request: Request, now_ms: int) -> list[Answer]:
     # Read outside the transaction: the checks are most of the work and need nothing of the store.
     batch = [read_entry(raw, paired.garden_id, request.notebook, now_ms) for raw in request.entries]
-    if not batch and not request.given_up and not _is_news(paired, request, now_ms):
-        return []
+    return _store(paired, request, batch, now_ms)
+
+
+def _store(
+    paired: Paired, request: Request, batch: Sequence[Readable | Unreadable], now_ms: int
+) -> list[Answer]:
     with writing() as session:
         garden = lock_garden(session, paired.garden_id)
         answers = accept_batch(
@@ -90,10 +96,15 @@ def _push(paired: Paired, request: Request, now_ms: int) -> list[Answer]:
     return answers
 
 
-def _is_news(paired: Paired, request: Request, now_ms: int) -> bool:
-    device = _device(db.session(), paired.device_id)
-    heard = device.heard_at_ms
-    return heard is None or now_ms - heard > HEARD_EVERY_MS or device.waiting != request.waiting
+def _is_news(devices: Sequence[DeviceState], paired: Paired, request: Request, now_ms: int) -> bool:
+    """Whether what is written down of the asking device is old, or another than it says now."""
+    return any(
+        one.heard_at_ms is None
+        or now_ms - one.heard_at_ms > HEARD_EVERY_MS
+        or one.waiting != request.waiting
+        for one in devices
+        if one.id == paired.device_id
+    )
 
 
 def _device(session: Session, device_id: str) -> Device:
@@ -102,7 +113,7 @@ def _device(session: Session, device_id: str) -> Device:
     ).one()
 
 
-def _start(garden: Garden, request: Request) -> int:
+def _start(garden: LogEnd, request: Request) -> int:
     """Where to read on. After a restore the phone's place means nothing, and it starts again;
     a place above the head comes from a store that was put back without saying so.
     """
