@@ -22,7 +22,8 @@ LONGEST_FUNCTION = 40
 LOG, RULES = "server/shedbook/log", "server/shedbook/rules"
 AGRONOMY = "server/shedbook/agronomy"
 # Read files, describe forms, or judge what arrives: on the server alone.
-LOG_WITHOUT_TWIN = {"__init__", "content", "describe", "plain"}
+# The phone checks one form at a time: `subjects` has its other half in client/log/check.js too.
+LOG_WITHOUT_TWIN = {"__init__", "content", "describe", "evident", "plain", "subjects"}
 RULES_WITHOUT_TWIN = {"__init__", "rulebook"}
 # These need more than the arithmetic both sides share; their results reach the phone as figures.
 AGRONOMY_WITHOUT_TWIN = {

@@ -11,17 +11,15 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from shedbook.log.clock import is_clock
-from shedbook.log.identity import is_id
+from shedbook.log.evident import YEAR_2000, is_evident
 from shedbook.log.kinds import KINDS, Details, Kind
 from shedbook.log.kinds.fields import NumberField, is_kind_name
-from shedbook.log.kinds.making import MOST_PLANTS
 from shedbook.log.kinds.texts import say
 from shedbook.log.moment import DAY_SECONDS, parse_moment
 from shedbook.log.plain import Messages, forbidden_values, overlong_texts
+from shedbook.log.subjects import check_shapes, check_subjects, is_an_id, is_counting
 
-LARGEST_NUMBER = 2**31 - 1
 LONGEST_ANSWERS = 200
-YEAR_2000 = 946_684_800
 MENDING = ("correct", "void")
 
 
@@ -41,13 +39,20 @@ class Checked:
 
 def check_entry(raw: object, now: int | None = None) -> Checked:
     """Check an entry; `now` (an instant) lets a date that lies ahead be remarked on."""
+    if isinstance(raw, dict) and is_evident(raw, now):
+        return Checked()
+    return check_closely(raw, now)
+
+
+def check_closely(raw: object, now: int | None = None) -> Checked:
+    """The whole check, of any value that JSON can carry."""
     if not isinstance(raw, dict):
         return Checked(unreadable={"": [say("not_an_entry")]})
     checked = Checked(unreadable=forbidden_values(raw))
     for name in ("id", "garden", "notebook"):
-        if not _is_id(raw.get(name)):
+        if not is_an_id(raw.get(name)):
             checked.unreadable[name] = [say("not_an_id")]
-    if not _is_counting(raw.get("number")):
+    if not is_counting(raw.get("number")):
         checked.unreadable["number"] = [say("not_a_count")]
     if checked.unreadable:
         return checked
@@ -68,7 +73,7 @@ def check_details(
     kind: Kind, subjects: dict[str, Any], details: dict[str, Any], *, making: bool = False
 ) -> Checked:
     """The part that a form on the phone checks too, line for line, in `client/log/check.js`."""
-    checked = Checked(problems=_check_subjects(kind, subjects))
+    checked = Checked(problems=check_subjects(kind, subjects))
     for name, texts in schema_of(kind.name).validate(details).items():
         checked.problems["details" if name == "_schema" else f"details.{name}"] = list(texts)
     for name, form in _numbers_of(kind.name):
@@ -116,12 +121,12 @@ def _check_envelope(raw: dict[str, Any], checked: Checked) -> None:
     problems = checked.problems
     if not is_kind_name(raw.get("kind")):
         problems["kind"] = [say("not_a_kind")]
-    if not _is_counting(raw.get("version")):
+    if not is_counting(raw.get("version")):
         problems["version"] = [say("not_a_count")]
     for name in ("device", "person"):
-        if not _is_id(raw.get(name)):
+        if not is_an_id(raw.get(name)):
             problems[name] = [say("not_an_id")]
-    if "mends" in raw and not _is_id(raw["mends"]):
+    if "mends" in raw and not is_an_id(raw["mends"]):
         problems["mends"] = [say("not_an_id")]
     clock = raw.get("clock")
     if not isinstance(clock, str) or not is_clock(clock):
@@ -152,11 +157,11 @@ def _check_kind(
 ) -> None:
     kind = KINDS.get(raw["kind"])
     if kind is None:
-        checked.problems |= _check_shapes(subjects)
+        checked.problems |= check_shapes(subjects)
         checked.remarks["kind"] = [say("unknown_kind")]
         return
     if "version" not in checked.problems and raw["version"] > kind.version:
-        checked.problems |= _check_shapes(subjects)
+        checked.problems |= check_shapes(subjects)
         checked.remarks["version"] = [say("newer_version")]
         return
     making = kind.structural and raw["id"] == subjects.get(kind.name)
@@ -191,41 +196,6 @@ def _take(checked: Checked, found: Checked, below: str) -> None:
             target[moved] = texts
 
 
-def _check_subjects(kind: Kind, subjects: dict[str, Any]) -> Messages:
-    problems: Messages = {}
-    for slot in ("bed", "planting", "plants"):
-        policy = kind.subjects[slot]
-        if slot not in subjects:
-            if policy == "required":
-                problems[f"subjects.{slot}"] = [say(f"subject_needed.{slot}")]
-        elif policy == "none":
-            problems[f"subjects.{slot}"] = [say("subject_unwanted")]
-        else:
-            problems |= _check_shape(subjects, slot)
-    is_placed = "bed" in subjects or "planting" in subjects
-    if kind.subjects.get("place") == "required" and not is_placed:
-        problems["subjects"] = [say("subject_needed.place")]
-    return problems
-
-
-def _check_shapes(subjects: dict[str, Any]) -> Messages:
-    """What holds for every kind, also for one that only a newer version knows."""
-    problems: Messages = {}
-    for slot in ("bed", "planting", "plants"):
-        if slot in subjects:
-            problems |= _check_shape(subjects, slot)
-    return problems
-
-
-def _check_shape(subjects: dict[str, Any], slot: str) -> Messages:
-    if slot != "plants":
-        is_right = _is_id(subjects[slot])
-        return {} if is_right else {f"subjects.{slot}": [say("not_an_id")]}
-    if not _is_plants(subjects[slot]):
-        return {"subjects.plants": [say("not_plants")]}
-    return {} if "planting" in subjects else {"subjects.plants": [say("plants_alone")]}
-
-
 def _check_zone(kind_name: str, details: dict[str, Any], path: str) -> Messages:
     """A zone that this machine doesn't know; only the shed asks, since it tells the days."""
     zone = details.get("zone")
@@ -238,22 +208,6 @@ def _check_zone(kind_name: str, details: dict[str, Any], path: str) -> Messages:
 def _known_zones() -> frozenset[str]:
     """The names of all time zones; reading them goes through a folder, so it is done once."""
     return frozenset(zoneinfo.available_timezones())
-
-
-def _is_plants(value: object) -> bool:
-    if not isinstance(value, list) or not 1 <= len(value) <= MOST_PLANTS:
-        return False
-    if not all(_is_counting(item) and item <= MOST_PLANTS for item in value):
-        return False
-    return len(set(value)) == len(value)
-
-
-def _is_id(value: object) -> bool:
-    return isinstance(value, str) and is_id(value)
-
-
-def _is_counting(value: object) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= LARGEST_NUMBER
 
 
 def _is_moment(value: object) -> bool:

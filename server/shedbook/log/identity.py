@@ -4,6 +4,7 @@ The phone makes them without a network, and without `crypto.randomUUID`, which a
 HTTP does not have.
 """
 
+import functools
 import re
 
 _ID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}", re.ASCII)
@@ -13,6 +14,10 @@ RANDOM_BYTES = 10
 def is_id(text: str) -> bool:
     """Whether a text is a UUID in the one form: lower case with dashes."""
     return _ID.fullmatch(text) is not None
+
+
+# For ids of gardens, people and places, which a batch names over and over; a new one costs more.
+is_id_again = functools.lru_cache(maxsize=4096)(is_id)
 
 
 def new_id(now_ms: int, random_bytes: bytes) -> str:

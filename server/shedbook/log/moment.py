@@ -3,6 +3,7 @@
 One pattern reads a moment on both sides, so a phone and the shed can never disagree on the day.
 """
 
+import functools
 import re
 from typing import NamedTuple
 
@@ -59,6 +60,8 @@ def civil_date(day: int) -> tuple[int, int, int]:
     return year, month, day - day_number(year, month, 1) + 1
 
 
+# A season has some hundred days, and a log reads each of them thousands of times.
+@functools.lru_cache(maxsize=4096)
 def parse_day(text: str) -> int:
     """The day number of `YYYY-MM-DD`; ValueError for any other form or an unreal day."""
     found = _DAY.fullmatch(text)
@@ -90,14 +93,15 @@ def parse_moment(text: str) -> Moment:
     found = _MOMENT.fullmatch(text)
     if found is None:
         raise ValueError("A moment is written like 2026-06-01T07:40:00+02:00.")
-    day = parse_day(found[1])
-    hour, minute, second = int(found[2]), int(found[3]), int(found[4])
+    date, *time_of_day, sign, offset_hours, past_hour = found.groups()
+    day = parse_day(date)
+    hour, minute, second = map(int, time_of_day)
     if hour > 23 or minute > 59 or second > 59:
         raise ValueError("There is no such time of day.")
-    offset_minutes = int(found[6]) * 60 + int(found[7])
-    if int(found[7]) > 59 or offset_minutes > LONGEST_OFFSET_MINUTES:
+    offset_minutes = int(offset_hours) * 60 + int(past_hour)
+    if past_hour > "59" or offset_minutes > LONGEST_OFFSET_MINUTES:
         raise ValueError("An offset is at most 14:00.")
-    if found[5] == "-":
+    if sign == "-":
         offset_minutes = 0 - offset_minutes
     local = day * DAY_SECONDS + hour * 3600 + minute * 60 + second
     return Moment(day, hour, minute, second, local - offset_minutes * 60)

@@ -49,9 +49,14 @@ def overlong_texts(value: Any, path: str, longest: int = LONGEST_TEXT) -> Messag
     return found
 
 
+def is_storable(text: str) -> bool:
+    """Whether every store and reader keeps this text as it is."""
+    return _FORBIDDEN.search(text) is None
+
+
 def _is_plain(value: Any, depth: int) -> bool:
     if isinstance(value, str):
-        return _FORBIDDEN.search(value) is None
+        return is_storable(value)
     if value is None or isinstance(value, bool):
         return True
     if isinstance(value, int | float):

@@ -3,15 +3,15 @@
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple, cast
 
 from sqlalchemy import (
     ColumnElement,
     CompoundSelect,
     Row,
     Select,
+    Table,
     func,
-    insert,
     select,
     true,
     union,
@@ -19,28 +19,30 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import Session
 
-from shedbook.log.identity import is_id
+from shedbook.log.identity import is_id_again
+from shedbook.records.among import among
 from shedbook.records.models import Entry, Garden, SetAside
+from shedbook.records.rows import add_rows
 
+_LOG = cast(Table, Entry.__table__)
 MENDING_KINDS = frozenset({"correct", "void"})
 # What the shed adds to an entry; a phone that sends an entry back has no say in it.
-STORED_KEYS = ("seq", "order", "received_at")
+STORED_KEYS = frozenset({"seq", "order", "received_at"})
 
 
-@dataclass(frozen=True)
-class NewEntry:
+class NewEntry(NamedTuple):
     """An entry on its way into the log, with what acceptance has found out about it."""
 
-    entry: Mapping[str, Any]
+    entry: dict[str, Any]
     content_hash: str
+    body: str
     order: str
     received_at_ms: int
     remarks: Mapping[str, list[str]]
     brought_by: str
 
 
-@dataclass(frozen=True)
-class KnownEntry:
+class KnownEntry(NamedTuple):
     """The few columns by which acceptance recognises an entry that it meets again."""
 
     id: str
@@ -97,10 +99,10 @@ def append_entries(session: Session, garden: Garden, new: Sequence[NewEntry]) ->
         return []
     first = garden.head + 1
     rows = [_row(garden.id, first + place, item) for place, item in enumerate(new)]
-    session.execute(insert(Entry), rows)
+    add_rows(session, _LOG, rows)
     garden.head += len(rows)
     session.flush()
-    return [row["seq"] for row in rows]
+    return list(range(first, first + len(rows)))
 
 
 def known_entries(session: Session, garden_id: str, ids: Iterable[str]) -> dict[str, KnownEntry]:
@@ -115,7 +117,7 @@ def known_entries(session: Session, garden_id: str, ids: Iterable[str]) -> dict[
         Entry.remarks,
     )
     rows = session.execute(
-        select(*columns).where(Entry.garden_id == garden_id, Entry.id.in_(set(ids)))
+        select(*columns).where(Entry.garden_id == garden_id, among(session, Entry.id, set(ids)))
     ).all()
     waits = {row.id for row in rows if row.kind == "treat"}
     waits |= _manures(session, garden_id, {row.id for row in rows if row.kind == "feed"})
@@ -145,15 +147,26 @@ def _manures(session: Session, garden_id: str, feeds: set[str]) -> set[str]:
     return {row.root_id or row.id for row in rows if makes_wait(json.loads(row.body))}
 
 
-def entries_after(session: Session, garden_id: str, cursor: int, limit: int) -> list[str]:
-    """The next entries above a cursor, each as its JSON text in the stored form."""
-    rows = session.execute(
+def rows_after(
+    session: Session, garden_id: str, cursor: int, limit: int
+) -> Sequence[Row[str, int, str, int]]:
+    """The next rows above a cursor: body, seq, order and received_at_ms of each."""
+    return session.execute(
         select(Entry.body, Entry.seq, Entry.order, Entry.received_at_ms)
         .where(Entry.garden_id == garden_id, Entry.seq > cursor)
         .order_by(Entry.seq)
         .limit(limit)
-    )
-    return [_stored_text(row) for row in rows]
+    ).all()
+
+
+def entries_after(session: Session, garden_id: str, cursor: int, limit: int) -> list[str]:
+    """The next entries above a cursor, each as its JSON text in the stored form."""
+    return [_stored_text(row) for row in rows_after(session, garden_id, cursor, limit)]
+
+
+def find_id_at(session: Session, garden_id: str, seq: int) -> str | None:
+    """The id of the entry that has this number in the log; None above its end."""
+    return session.scalar(select(Entry.id).where(Entry.garden_id == garden_id, Entry.seq == seq))
 
 
 def entries_of_subjects(
@@ -194,16 +207,30 @@ def entries_of_subjects(
 
 
 def touched_by(session: Session, garden_id: str, entries: Sequence[Mapping[str, Any]]) -> Scope:
-    """What these entries change, counting what the entries they mend were about before."""
-    roots = {root_of(entry) or entry["id"] for entry in entries}
-    if not roots:
-        return Scope(frozenset(), frozenset(), False)
-    columns = select(Entry.bed_id, Entry.planting_id, Entry.garden_wide)
-    rows = session.execute(_of_roots(columns, garden_id, roots)).all()
+    """What these entries of the log change, counting what they mend, and what mends them already.
+
+    What they themselves say is taken from them: to ask for 500 rows just stored is felt.
+    """
+    told = [columns_of(entry) for entry in entries]
+    mended = {one["root_id"] for one in told if one["root_id"]}
+    roots = {one["root_id"] or one["id"] for one in told}
+    own = select(Entry.bed_id, Entry.planting_id, Entry.garden_wide).where(
+        Entry.garden_id == garden_id
+    )
+    searches = [(Entry.root_id, roots), (Entry.id, mended)]
+    rows = [
+        *((one["bed_id"], one["planting_id"], one["garden_wide"]) for one in told),
+        *(
+            tuple(row)
+            for column, ids in searches
+            if ids
+            for row in session.execute(own.where(among(session, column, ids)))
+        ),
+    ]
     return Scope(
-        beds=frozenset(row.bed_id for row in rows if row.bed_id),
-        plantings=frozenset(row.planting_id for row in rows if row.planting_id),
-        garden_wide=any(row.garden_wide for row in rows),
+        beds=frozenset(bed for bed, _, _ in rows if bed),
+        plantings=frozenset(planting for _, planting, _ in rows if planting),
+        garden_wide=any(garden_wide for _, _, garden_wide in rows),
     )
 
 
@@ -250,7 +277,7 @@ def set_aside_entries(session: Session, garden_id: str) -> list[SetAside]:
     )
 
 
-def _of_roots(columns: Any, garden_id: str, roots: set[str] | Select[str]) -> CompoundSelect[Any]:
+def _of_roots(columns: Any, garden_id: str, roots: Select[str]) -> CompoundSelect[Any]:
     """Roots and all that mends them, each half by its own index."""
     own = columns.where(Entry.garden_id == garden_id)
     return union_all(own.where(Entry.id.in_(roots)), own.where(Entry.root_id.in_(roots)))
@@ -274,7 +301,7 @@ def _row(garden_id: str, seq: int, new: NewEntry) -> dict[str, Any]:
         "received_at_ms": new.received_at_ms,
         "content_hash": new.content_hash,
         "device_id": new.brought_by,
-        "body": json.dumps(entry, ensure_ascii=False, separators=(",", ":"), allow_nan=False),
+        "body": new.body,
         "remarks": json.dumps(new.remarks) if new.remarks else None,
     }
 
@@ -287,4 +314,4 @@ def _stored_text(row: Row[str, int, str, int]) -> str:
 
 
 def _id(value: Any) -> str | None:
-    return value if isinstance(value, str) and is_id(value) else None
+    return value if isinstance(value, str) and is_id_again(value) else None

@@ -2,8 +2,8 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from sqlalchemy.orm import Session
 
@@ -33,8 +33,7 @@ HINT_FORKED = "Open a new notebook and send it again under a new number."
 HINT_REFUSED = "It stays on this device, where it can be mended or exported."
 
 
-@dataclass(frozen=True)
-class Answer:
+class Answer(NamedTuple):
     """What became of one entry: accepted, known, set_aside, refused or forked."""
 
     id: str | None
@@ -42,8 +41,8 @@ class Answer:
     result: str
     seq: int | None = None
     order: str | None = None
-    remarks: Texts = field(default_factory=dict)
-    problems: Texts = field(default_factory=dict)
+    remarks: Mapping[str, list[str]] = MappingProxyType({})
+    problems: Mapping[str, list[str]] = MappingProxyType({})
     hint: str | None = None
 
 
@@ -132,7 +131,7 @@ def _take_in(
     order = order_of(entry["clock"], received_ms)
     remarks = item.remarks | _remarks_on_references(store, entry)
     store.new.append(
-        NewEntry(entry, item.content_hash, order, received_ms, remarks, paired.device_id)
+        NewEntry(entry, item.content_hash, item.body, order, received_ms, remarks, paired.device_id)
     )
     waits = makes_wait(entry)
     store.known[item.id] = KnownEntry(
@@ -140,7 +139,7 @@ def _take_in(
     )
     root = store.known.get(root_of(entry) or "")
     if root is not None and waits:
-        store.known[root.id] = replace(root, makes_wait=True)
+        store.known[root.id] = root._replace(makes_wait=True)
     mended = store.set_aside.get(entry.get("mends", ""))
     if mended is not None and mended.mended_by is None:
         mended.mended_by = item.id

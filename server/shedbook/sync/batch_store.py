@@ -7,7 +7,8 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from shedbook.log.identity import is_id
+from shedbook.log.identity import is_id_again
+from shedbook.records.among import among
 from shedbook.records.entries import (
     MENDING_KINDS,
     KnownEntry,
@@ -52,7 +53,9 @@ def read_store(
     ids = {item.id for item in readable}
     named = {name for item in readable for name in _names_in(item.entry)}
     aside = session.scalars(
-        select(SetAside).where(SetAside.garden_id == garden_id, SetAside.entry_id.in_(ids | named))
+        select(SetAside).where(
+            SetAside.garden_id == garden_id, among(session, SetAside.entry_id, ids | named)
+        )
     )
     notebook = find_notebook(session, garden_id, notebook_id)
     return BatchStore(
@@ -74,7 +77,7 @@ def _names_in(entry: Mapping[str, Any]) -> set[str]:
         pointers += [subjects.get("bed"), subjects.get("planting")]
     if isinstance(details, Mapping):
         pointers.append(details.get("entry"))
-    return {pointer for pointer in pointers if isinstance(pointer, str) and is_id(pointer)}
+    return {pointer for pointer in pointers if isinstance(pointer, str) and is_id_again(pointer)}
 
 
 def _is_foreign(session: Session, notebook: Notebook, paired: Paired) -> bool:

@@ -3,18 +3,17 @@
 Whatever can be read this far has a number, and is kept: in the log, or set aside.
 """
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
-from shedbook.log.check import check_entry
-from shedbook.log.content import content_hash
+from shedbook.log.check import check_closely
+from shedbook.log.content import body_of, content_hash, write_evident
+from shedbook.log.evident import is_evident
 from shedbook.records.entries import STORED_KEYS
 
 Texts = dict[str, list[str]]
 
 
-@dataclass(frozen=True)
-class Unreadable:
+class Unreadable(NamedTuple):
     """Too little could be read to store the entry; it is handed back with the reasons."""
 
     id: str | None
@@ -22,14 +21,14 @@ class Unreadable:
     problems: Texts
 
 
-@dataclass(frozen=True)
-class Readable:
+class Readable(NamedTuple):
     """An entry whose identity is known; `problems` says whether it can go into the log."""
 
     id: str
     number: int
     entry: dict[str, Any]
     content_hash: str
+    body: str
     problems: Texts
     remarks: Texts
 
@@ -38,8 +37,13 @@ def read_entry(raw: Any, garden_id: str, notebook_id: str, now_ms: int) -> Reada
     """Read one entry of a batch. Pure: what it says depends on nothing in the store."""
     if not isinstance(raw, dict):
         return Unreadable(None, None, {"_schema": ["An entry must be an object."]})
-    entry = {key: value for key, value in raw.items() if key not in STORED_KEYS}
-    checked = check_entry(entry, now_ms // 1000)
+    entry = raw
+    if not STORED_KEYS.isdisjoint(raw):
+        entry = {key: value for key, value in raw.items() if key not in STORED_KEYS}
+    is_meant = entry.get("garden") == garden_id and entry.get("notebook") == notebook_id
+    if is_meant and is_evident(entry, now_ms // 1000):
+        return Readable(entry["id"], entry["number"], entry, *write_evident(entry), {}, {})
+    checked = check_closely(entry, now_ms // 1000)
     unreadable = dict(checked.unreadable)
     if "garden" not in unreadable and entry.get("garden") != garden_id:
         unreadable["garden"] = ["Must be the garden that the request is sent to."]
@@ -52,6 +56,7 @@ def read_entry(raw: Any, garden_id: str, notebook_id: str, now_ms: int) -> Reada
         number=entry["number"],
         entry=entry,
         content_hash=content_hash(entry),
+        body=body_of(entry),
         problems=checked.problems,
         remarks=checked.remarks,
     )

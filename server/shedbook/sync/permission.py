@@ -30,10 +30,12 @@ def refusal_of_deciding(paired: Paired, entry: Mapping[str, Any]) -> Texts:
     Work that was logged inside a wait is another matter: whoever did it may say why. But to decide
     on fruit that was picked inside one, or on a lot in the store, sets it free to be eaten.
     """
-    rule_id, _, rest = str(entry.get("answers", "")).partition("/")
+    if paired.role == "lead" or "answers" not in entry:
+        return {}
+    rule_id, _, rest = str(entry["answers"]).partition("/")
     ordinal = rest.partition("/")[2]
     rule = next((one for one in load_rulebook()["rules"] if one["id"] == rule_id), None)
-    if paired.role == "lead" or rule is None:
+    if rule is None:
         return {}
     if rule["shape"] == "keeping":
         return {"answers": ["Only the lead may decide on a lot in the store."]}

@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
-from shedbook.log.check import LARGEST_NUMBER, check_entry
+from shedbook.log.check import check_entry
 from shedbook.log.moment import moment_text
+from shedbook.log.subjects import LARGEST_NUMBER
 from tests.builders import BED, PLANTING, START, a_bed, a_planting, an_entry, an_id
 
 NESTED_8: Any = {"1": {"2": {"3": {"4": {"5": {"6": {"7": [8]}}}}}}}
