@@ -1,7 +1,7 @@
 // @ts-check
 // The running garden: the log on this phone, what follows from it, and the talk with the shed.
 import { freshId, loadAssets } from "./garden/edge.js";
-import { NotSaved } from "./garden/not_saved.js";
+import { NotSaved, wordOf } from "./garden/not_saved.js";
 import { wipeRevoked } from "./garden/pairing.js";
 import { isLeadsToChange, isLiftingForbidden, NotPermitted } from "./garden/permission.js";
 import { Pen } from "./garden/pen.js";
@@ -9,11 +9,12 @@ import { NO_REPORTS, readReports } from "./garden/reports.js";
 import { Standing } from "./garden/standing.js";
 import { makeState } from "./garden/state.js";
 import { Tabs } from "./garden/tabs.js";
-import { talkWithShed } from "./garden/talk.js";
+import { talkIfTheyStillWait, talkWithShed } from "./garden/talk.js";
 import { readAttention } from "./store/attention.js";
 import { readLog } from "./store/entries.js";
 import { readMeta, writeMeta } from "./store/meta.js";
 import { openStore } from "./store/open.js";
+import { readPhotoRows } from "./store/photos.js";
 import { readWaiting } from "./store/outbox.js";
 import { SyncLoop } from "./sync/loop.js";
 import { presentIn } from "./zone.js";
@@ -60,7 +61,7 @@ export class Garden {
     this.held = {
       session: null, route: { name: "round", id: "", query: {} }, zone: "UTC",
       sync: { phase: "idle", error: null, nextTryMs: null }, heard: undefined,
-      attention: [], waitingIds: new Set(), unsaved: 0, persisted: null, update: false,
+      attention: [], photos: [], waitingIds: new Set(), unsaved: 0, persisted: null, update: false,
       notices: [], invitation: null, reports: NO_REPORTS,
       standing: new Standing(assets.rulebook), assets, present: presentIn("UTC", Date.now()),
     };
@@ -87,21 +88,23 @@ export class Garden {
   /** Reads what waits, what needs attention and what the last exchange said. */
   async refreshCounts() {
     const { store, held } = this;
-    const [waiting, attention, heard] = await Promise.all([
-      readWaiting(store), readAttention(store), readMeta(store, "heard"),
+    const [waiting, attention, heard, photos] = await Promise.all([
+      readWaiting(store), readAttention(store), readMeta(store, "heard"), readPhotoRows(store),
     ]);
     // Without a session (revoked, or not joined yet) all that waits is shown.
     const garden = held.session?.garden.id;
     const isHere = (/** @type {string} */ other) => garden === undefined || other === garden;
     held.waitingIds = new Set(waiting.filter((row) => isHere(row.garden)).map((row) => row.id));
     held.attention = attention.filter((row) => isHere(row.entry.garden));
+    held.photos = photos.filter((row) => isHere(row.garden));
     held.heard = heard;
-    this.#tellElsewhere(waiting.length - held.waitingIds.size);
+    const unsent = [...waiting, ...photos.filter((row) => row.state !== "sent")];
+    this.#tellElsewhere(unsent.filter((row) => !isHere(row.garden)).length);
     this.changed();
   }
 
   /**
-   * Entries of a garden that this phone has left can't go over; they are kept, and said once.
+   * What waits for a garden that this phone has left can't go over; they are kept, and said once.
    * @param {number} count
    */
   #tellElsewhere(count) {
@@ -137,19 +140,19 @@ export class Garden {
       this.notice("trouble", { key: "error.leads_to_change", values: {} });
       throw new NotPermitted();
     }
-    const version = this.state.look.kind(draft.kind)?.version ?? 1;
+    const versionOf = (/** @type {string} */ kind) => this.state.look.kind(kind)?.version ?? 1;
     try {
       const whole = { ...draft, subjects: this.#placed(draft) };
-      const entry = await pen.write(whole, held.session, { zone: held.zone, version });
-      const rest = await pen.saveRest();
+      const all = await pen.write(whole, held.session, { zone: held.zone, versionOf });
+      const rest = await pen.saveRest(held.session.garden.id);
       if (!pen.unsaved.length) this.closeNoticesOf("error.not_saved");
-      await this.takeIn([entry, ...rest]);
+      await this.takeIn([...all, ...rest]);
       this.loop.soon();
-      this.#noticeWritten(entry);
+      this.#noticeWritten(all[0]);
       if (held.persisted === null) void this.askToKeep();
-      return entry;
+      return all[0];
     } catch (error) {
-      if (error instanceof NotSaved) this.notice("trouble", { key: "error.not_saved", values: {} });
+      if (error instanceof NotSaved) this.notice("trouble", { key: wordOf(error), values: {} });
       throw error;
     }
   }
@@ -262,7 +265,10 @@ export class Garden {
   /** @param {Told} told */
   async #hear(told) {
     if (told.about === "everything") return this.load();
-    if (told.about === "entries") this.held.standing.add(told.entries, this.#present());
+    if (told.about === "entries") {
+      this.held.standing.add(told.entries, this.#present());
+      talkIfTheyStillWait(this, told.entries);
+    }
     await this.refreshCounts();
   }
 

@@ -2,7 +2,7 @@
 // Wires the page: the garden, the screens, the address bar and the service worker.
 import { openGarden } from "./garden.js";
 import { makeActions } from "./garden/actions.js";
-import { guessDeviceName } from "./garden/pairing.js";
+import { guessDeviceName } from "./garden/device_name.js";
 import { makeDraw } from "./parts/draw.js";
 import { undoByKey } from "./parts/notices.js";
 import { takeRoute } from "./routes.js";
@@ -19,6 +19,10 @@ async function start() {
   garden.subscribe(makeDraw(page, actions));
   addEventListener("hashchange", () => follow(takeRoute()));
   addEventListener("keydown", undoByKey(() => garden.state, actions));
+  addEventListener("beforeunload", (event) => {
+    // What is in memory alone ends with the page: the browser asks first.
+    if (garden.pen.unsaved.length) event.preventDefault();
+  });
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") garden.review();
   });
@@ -32,7 +36,7 @@ async function start() {
     if (isElsewhere) scrollTo(0, 0);
     // A phone that is in a garden already is asked first, by the screen.
     const isNew = route.name === "join" && route.id && !garden.held.session;
-    if (isNew) void actions.join(route.id, guessDeviceName());
+    if (isNew) void actions.join(route.id, guessDeviceName(garden.state.say));
   }
 
   watchWorker(() => garden.offerUpdate()).then((worker) => {

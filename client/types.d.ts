@@ -202,7 +202,7 @@ export interface View {
 export interface FieldDescription {
   name: string;
   type: "number" | "integer" | "text" | "long_text" | "choice" | "date" | "moment" | "boolean"
-    | "month_day" | "id" | "id_list" | "text_list" | "number_list" | "name_list" | "kind" | "map"
+    | "month_day" | "id" | "sha256" | "id_list" | "text_list" | "number_list" | "name_list" | "kind" | "map"
     | "number_map" | "object_map";
   unit?: string;
   min?: number;
@@ -251,6 +251,8 @@ export interface Device {
   id: string;
   name: string;
   person: string;
+  /** absent in what was stored before the shed told it */
+  role?: string;
   heard_at_ms: number | null;
   waiting: number;
   missing: number;
@@ -270,8 +272,35 @@ export interface Attention {
   entry: Entry;
 }
 
+// --- photos ---
+/** A picture as this phone made it: shrunk, and without what the camera wrote into it. */
+export interface Picture {
+  sha256: string;
+  type: string;
+  bytes: number;
+  width_px: number;
+  height_px: number;
+  image: ArrayBuffer;
+}
+/** What this phone knows of a photo that it keeps; why the shed did not take it, as its code and
+ * in its own words. */
+export interface PhotoRow {
+  id: string;
+  garden: string;
+  sha256: string;
+  type: string;
+  bytes: number;
+  state: "waiting" | "refused" | "sent";
+  kept_at_ms: number;
+  code?: string;
+  said?: string;
+}
+/** Why there is no picture to show: it is not here and nobody answers, or the shed has not got it. */
+export type NoPicture = "away" | "not_sent";
+
 export type SyncPhase =
-  | "idle" | "running" | "unreachable" | "busy" | "not_paired" | "revoked" | "failed";
+  | "idle" | "running" | "unreachable" | "busy" | "not_storing" | "not_paired" | "revoked"
+  | "failed";
 export interface SyncState {
   phase: SyncPhase;
   /** code of the last error, a word key `error.<code>`; null after a good exchange. */
@@ -291,8 +320,8 @@ export interface Notice {
 }
 
 export interface Route {
-  /** round, bed, planting, record, entry, log, attention, phone, shed, finding, new, walk, garden
-   * or join. */
+  /** round, bed, planting, record, entry, photo, log, attention, phone, shed, finding, new, walk,
+   * garden or join. */
   name: string;
   /** the part after the name: id, kind, key or code */
   id: string;
@@ -352,6 +381,10 @@ export interface State {
   rulebook: Rulebook;
   /** entries that the shed has not got. */
   waiting: number;
+  /** photos, by their digest, that the shed has not got. */
+  waitingPhotos: ReadonlySet<string>;
+  /** photos that the shed would not take; they stay on this phone. */
+  refusedPhotos: PhotoRow[];
   /** entries held in memory alone because the phone's storage refused them. */
   unsaved: number;
   lastSyncMs: number | null;
@@ -390,6 +423,8 @@ export interface Draft {
   happened_at?: string;
   answers?: string;
   mends?: string;
+  /** what was taken with it; of a `photo`, the very picture. */
+  pictures?: Picture[];
   /** only for making a bed or planting: the id that the entry and its subject share. */
   id?: string;
 }
@@ -422,6 +457,12 @@ export interface Actions {
   correct(rootId: string, restated: Details, change?: Change): Promise<Entry>;
   /** Problems and remarks of a draft, by field path. */
   check(draft: Draft): { problems: Record<string, Message[]>; remarks: Record<string, Message[]> };
+  /** A picture made ready for the log; undefined, and said, when it can't be. */
+  shrinkPicture(file: File): Promise<Picture | undefined>;
+  /** Writes a photo into the log; `shows` is the entry that it belongs to. */
+  addPhoto(file: File, subjects: Subjects, shows?: string): Promise<void>;
+  /** A photo's bytes: this phone's own, else the shed's. */
+  findPicture(sha256: string): Promise<Blob | NoPicture>;
   syncNow(): Promise<void>;
   join(code: string, deviceName: string): Promise<void>;
   /** Ends the pairing at the shed; the log stays on the phone. */

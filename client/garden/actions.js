@@ -2,15 +2,17 @@
 // What the screens may ask for. Whatever fails is told to the person by a notice.
 import { checkDetails } from "../log/check.js";
 import { dismissAttention } from "../store/attention.js";
-import { adoptEntries } from "../store/entries.js";
-import { readUnsent, releaseHeld } from "../store/outbox.js";
+import { releaseRefused } from "../store/photos.js";
+import { releaseHeld } from "../store/outbox.js";
 import { SyncError } from "../sync/errors.js";
 import { send } from "../sync/protocol.js";
-import { freshId, saveFile } from "./edge.js";
+import { freshId } from "./edge.js";
+import { files } from "./files.js";
+import { watchForGuest } from "./guest.js";
 import { endPairing, joinGarden } from "./pairing.js";
-import { isLiftingForbidden } from "./permission.js";
+import { photoActions } from "./photos.js";
 import { askShed } from "./reports.js";
-import { fromLines, toLines } from "./transfer.js";
+import { saveHeld } from "./talk.js";
 
 /** @typedef {import("../types.js").Actions} Actions */
 /** @typedef {import("../types.js").Details} Details */
@@ -29,8 +31,10 @@ export function makeActions(garden, applyUpdate) {
     ...writing(garden),
     ...pairing(garden),
     ...files(garden),
+    ...photoActions(garden),
     syncNow: async () => {
       await releaseHeld(garden.store);
+      await releaseRefused(garden.store);
       await garden.loop.now();
     },
     dismiss: async (id) => {
@@ -150,6 +154,9 @@ function pairing(garden) {
   const base = () => `/api/gardens/${garden.state.session?.garden.id}`;
   return {
     join: (code, deviceName) => tell(async () => {
+      const { session } = garden.held;
+      garden.closeNoticesOf("error.bad_code");
+      if (session) await saveHeld(garden, session.garden.id);
       await joinGarden(garden.store, code, deviceName);
       await garden.reload();
       // The first pull may take long; it shows while the person is already in the garden.
@@ -163,69 +170,18 @@ function pairing(garden) {
     }),
     invite: (name, role) => tell(async () => {
       const made = await send("POST", `${base()}/invitations`, { name, role });
-      garden.held.invitation = /** @type {import("../types.js").Invitation} */ (made);
+      const invitation = /** @type {import("../types.js").Invitation} */ (made);
+      garden.held.invitation = invitation;
       garden.changed();
+      watchForGuest(garden, invitation);
     }),
     revokeDevice: (id) => tell(async () => {
+      const name = garden.state.devices.find((device) => device.id === id)?.name ?? "";
       await send("DELETE", `${base()}/devices/${id}`);
+      garden.notice("done", { key: "notice.shut_out", values: { name } });
       await garden.loop.now();
     }),
   };
-}
-
-/**
- * @param {Garden} garden
- * @returns {Pick<Actions, "exportUnsent" | "exportEntry" | "importEntries">}
- */
-function files(garden) {
-  return {
-    exportUnsent: async () => {
-      const notTaken = garden.state.attention.filter(
-        (row) => !row.mended_by && (row.result === "refused" || row.result === "set_aside"));
-      const all = [
-        ...(await readUnsent(garden.store)),
-        ...notTaken.map((row) => row.entry),
-        ...garden.pen.unsavedWhole(),
-      ];
-      saveFile("shedbook-unsent.jsonl", toLines(all));
-    },
-    exportEntry: async (id) => {
-      // What was not taken may lie under an id that another entry of the log has.
-      const notTaken = garden.state.attention.find((row) => row.id === id);
-      const entry = notTaken?.entry ?? (await garden.store.get("entries", id));
-      if (entry) saveFile(`shedbook-${id}.jsonl`, toLines([entry]));
-    },
-    importEntries: async (file) => {
-      const { session, kinds, look } = garden.state;
-      const mayWrite = (/** @type {Entry} */ entry) =>
-        !isLiftingForbidden(entry, session, look);
-      const rules = { garden: session?.garden.id ?? "", kinds, mayWrite };
-      const { entries, leftOut } = fromLines(await file.text(), rules);
-      const adopted = await adoptEntries(garden.store, entries);
-      await garden.takeIn(adopted);
-      garden.loop.soon();
-      if (adopted.length || !leftOut.length) {
-        garden.notice("done", { key: "notice.imported", values: { count: adopted.length } });
-      }
-      if (leftOut.length) {
-        const [{ line, why }] = leftOut;
-        const values = { count: leftOut.length, line, why: saidOf(garden, why) };
-        garden.notice("trouble", { key: "error.lines_left_out", values });
-      }
-      return adopted.length;
-    },
-  };
-}
-
-/**
- * A field's word before what is wrong with it.
- * @param {Garden} garden
- * @param {import("./transfer.js").Why} why
- */
-function saidOf({ state }, { path, message }) {
-  const field = state.sayIf(`field.${path.replace(/^.*\./, "")}`);
-  const said = state.say(message.key, message.values);
-  return field === null ? said : `${field}: ${said}`;
 }
 
 /**

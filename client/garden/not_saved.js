@@ -10,6 +10,32 @@ export class NotSaved extends Error {
 }
 
 /**
+ * Why it was not: a newer page has taken the store out of this one's hands, or there is no room.
+ * @param {NotSaved} error
+ */
+export const wordOf = ({ cause }) =>
+  isStoreTaken(cause) ? "error.store_taken" : "error.not_saved";
+
+/** @param {unknown} error */
+const isStoreTaken = (error) =>
+  error instanceof DOMException && error.name === "InvalidStateError";
+
+/**
+ * A list from the store; none of it when a newer page has the store, which takes care of it then.
+ * @template T
+ * @param {() => Promise<T[]>} read
+ * @returns {Promise<T[]>}
+ */
+export async function unlessTaken(read) {
+  try {
+    return await read();
+  } catch (error) {
+    if (!isStoreTaken(error)) throw error;
+    return [];
+  }
+}
+
+/**
  * Waits for a form's writing, before the form is left. What storage refused is held in memory and
  * written later, as its notice says: a form that stays open would write it a second time.
  * @template T

@@ -3,6 +3,7 @@
 import { enterGarden, leaveGarden, renewMembership } from "../store/membership.js";
 import { readMeta } from "../store/meta.js";
 import { send, spendCode } from "../sync/protocol.js";
+import { freshId } from "./edge.js";
 
 /** @typedef {import("../types.js").Session} Session */
 /** @typedef {import("../store/schema.js").Store} Store */
@@ -14,7 +15,7 @@ import { send, spendCode } from "../sync/protocol.js";
  * @param {string} deviceName
  */
 export async function joinGarden(store, code, deviceName) {
-  await enterGarden(store, await spendCode(code, deviceName), Date.now());
+  await enterGarden(store, await spendCode(code, deviceName), Date.now(), freshId());
 }
 
 const RENEW_AFTER_MS = 30 * 24 * 3_600_000;
@@ -46,10 +47,3 @@ export async function endPairing(store) {
  * @param {Store} store
  */
 export const wipeRevoked = (store) => leaveGarden(store, { isRevoked: true });
-
-/** A name for this device that the lead can tell from others; the person may type a better one. */
-export function guessDeviceName() {
-  const { userAgent } = navigator;
-  const known = ["Android", "iPhone", "iPad", "Windows", "Macintosh", "Linux"];
-  return known.find((name) => userAgent.includes(name)) ?? "Browser";
-}

@@ -2,6 +2,7 @@
 // Writes entries down. What the phone's storage refuses is kept in memory, said, and tried again.
 import { clockText, tick } from "../log/clock.js";
 import { appendEntry } from "../store/entries.js";
+import { photoOf } from "../store/photos.js";
 import { presentIn } from "../zone.js";
 import { freshId } from "./edge.js";
 import { NotSaved } from "./not_saved.js";
@@ -11,10 +12,13 @@ import { NotSaved } from "./not_saved.js";
 /** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("../types.js").Session} Session */
 /** @typedef {import("../types.js").Subjects} Subjects */
+/** @typedef {import("../types.js").Picture} Picture */
 /** @typedef {Omit<Entry, "notebook" | "number" | "clock"> & {clock?: string}} Unnumbered */
+/** @typedef {{entry: Unnumbered, shown: Unnumbered[], pictures: Picture[]}} Written */
+/** @typedef {{zone: string, versionOf: (kind: string) => number}} Context */
 
 export class Pen {
-  /** @type {Unnumbered[]} */
+  /** @type {Written[]} */
   unsaved = [];
 
   /** @param {import("../store/schema.js").Store} store */
@@ -25,45 +29,50 @@ export class Pen {
   /**
    * @param {Draft} draft
    * @param {Session} session
-   * @param {{zone: string, version: number}} context
-   * @returns {Promise<Entry>} once it is durable
+   * @param {Context} context
+   * @returns {Promise<Entry[]>} once they are durable: the entry, then its photos'
    */
-  async write(draft, session, { zone, version }) {
-    const { text } = presentIn(zone, Date.now());
-    const entry = {
-      id: draft.id ?? freshId(),
-      garden: session.garden.id,
-      kind: draft.kind,
-      version,
-      subjects: cleanSubjects(draft.subjects),
-      happened_at: draft.happened_at ?? text,
-      recorded_at: text,
-      device: session.device.id,
-      person: session.person.id,
-      details: given(draft.details ?? {}),
-      ...given({ answers: draft.answers, mends: draft.mends }),
-    };
+  async write(draft, session, context) {
+    const entry = unnumbered(draft, session, context);
+    const { pictures = [], kind, subjects, happened_at } = draft;
+    // What was taken with other work is an entry of its own, which names the work's.
+    const shown = kind === "photo" ? [] : pictures.map((picture) => unnumbered(
+      { kind: "photo", subjects, happened_at, details: photoDetails(picture, entry.id) },
+      session, context));
+    const held = this.unsaved.find((one) => isSameTap(one, { entry, shown, pictures }));
+    const written = held ?? { entry, shown, pictures };
     try {
-      return await this.#append(entry);
+      const all = await this.#append(written);
+      this.#letGo(written.entry.id);
+      return all;
     } catch (error) {
-      this.unsaved.push(entry);
+      if (!held) this.unsaved.push(written);
       throw new NotSaved(error);
     }
   }
 
-  /** Tries what is in memory alone; stops at the first that is refused again. */
-  async saveRest() {
+  /**
+   * Tries what is in memory alone; stops at the first that is refused again. What was written in a
+   * garden that this phone has left would get a number of another garden's notebook: it stays.
+   * @param {string} garden
+   */
+  async saveRest(garden) {
     /** @type {Entry[]} */
     const saved = [];
-    while (this.unsaved.length) {
+    for (const written of this.unsaved.filter(({ entry }) => entry.garden === garden)) {
       try {
-        saved.push(await this.#append(this.unsaved[0]));
+        saved.push(...(await this.#append(written)));
       } catch {
         break;
       }
-      this.unsaved.shift();
+      this.#letGo(written.entry.id);
     }
     return saved;
+  }
+
+  /** @param {string} id */
+  #letGo(id) {
+    this.unsaved = this.unsaved.filter(({ entry }) => entry.id !== id);
   }
 
   /**
@@ -71,20 +80,88 @@ export class Pen {
    * clock that the file gave it: one id has one content.
    */
   unsavedWhole() {
-    this.unsaved = this.unsaved.map((entry) => ({ clock: clockText(Date.now(), 0), ...entry }));
-    return this.unsaved;
+    const clocked = (/** @type {Unnumbered} */ one) => ({ clock: clockText(Date.now(), 0), ...one });
+    this.unsaved = this.unsaved.map(({ entry, shown, pictures }) =>
+      ({ entry: clocked(entry), shown: shown.map(clocked), pictures }));
+    return this.unsaved.flatMap(({ entry, shown }) => [entry, ...shown]);
   }
 
-  /** @param {Unnumbered} unnumbered */
-  #append(unnumbered) {
-    return appendEntry(this.store, (notebook) => {
-      const clock = unnumbered.clock ?? tick(notebook.clock, Date.now());
-      const number = notebook.number + 1;
-      const entry = { ...unnumbered, notebook: notebook.id, number, clock };
-      return { entry, clock: clock > notebook.clock ? clock : notebook.clock };
-    });
+  /** The photos that are in memory alone. */
+  unsavedPhotos() {
+    return this.unsaved.flatMap(photosOf);
+  }
+
+  /**
+   * @param {Written} written
+   * @returns {Promise<Entry[]>}
+   */
+  async #append(written) {
+    /** @type {Entry[]} */
+    let all = [];
+    await appendEntry(this.store, (notebook) => {
+      let { number, clock } = notebook;
+      all = [written.entry, ...written.shown].map((one) => {
+        const own = one.clock ?? tick(clock, Date.now());
+        if (own > clock) clock = own;
+        number += 1;
+        return { ...one, notebook: notebook.id, number, clock: own };
+      });
+      return { entry: all[0], shown: all.slice(1), clock };
+    }, photosOf(written));
+    return all;
   }
 }
+
+/**
+ * Is this a tap on the same button again, because the one before was refused? It must not be written
+ * twice when there is room again. A photo is always one of its own.
+ * @param {Written} held
+ * @param {Written} tapped
+ */
+const isSameTap = (held, tapped) =>
+  !held.pictures.length && !tapped.pictures.length && contentOf(held) === contentOf(tapped);
+
+/** What a tap says, without its id and moment. @param {Written} written */
+function contentOf({ entry }) {
+  const { kind, garden, person, subjects, details, answers, mends } = entry;
+  const happened = entry.happened_at === entry.recorded_at ? "at once" : entry.happened_at;
+  return JSON.stringify([kind, garden, person, subjects, details, answers, mends, happened]);
+}
+
+/** @param {Written} written */
+const photosOf = ({ entry, pictures }) =>
+  pictures.map((picture) => photoOf(entry.garden, picture, "waiting", Date.now()));
+
+/**
+ * @param {Draft} draft
+ * @param {Session} session
+ * @param {Context} context
+ * @returns {Unnumbered}
+ */
+function unnumbered(draft, session, { zone, versionOf }) {
+  const { text } = presentIn(zone, Date.now());
+  return {
+    id: draft.id ?? freshId(),
+    garden: session.garden.id,
+    kind: draft.kind,
+    version: versionOf(draft.kind),
+    subjects: cleanSubjects(draft.subjects),
+    happened_at: draft.happened_at ?? text,
+    recorded_at: text,
+    device: session.device.id,
+    person: session.person.id,
+    details: given(draft.details ?? {}),
+    ...given({ answers: draft.answers, mends: draft.mends }),
+  };
+}
+
+/**
+ * What the log says of a photo; the picture itself travels beside it.
+ * @param {Picture} picture
+ * @param {string} [shows] the entry that it was taken with
+ * @returns {Details}
+ */
+export const photoDetails = ({ image: _image, ...told }, shows) => given({ ...told, shows });
 
 /**
  * Only what is given; an absent value is an absent key on the wire.

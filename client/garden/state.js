@@ -11,6 +11,7 @@ import { isFaulty } from "./soundness.js";
  * @typedef {Pick<State, "session" | "route" | "sync" | "attention" | "persisted" | "update"
  *   | "notices" | "invitation" | "zone" | "reports">
  *   & {standing: import("./standing.js").Standing, assets: import("./edge.js").Assets,
+ *      photos: import("../types.js").PhotoRow[],
  *      present: {day: number, instant: number}, waitingIds: ReadonlySet<string>, unsaved: number,
  *      heard: import("../store/schema.js").Heard | undefined}} Held
  */
@@ -48,6 +49,9 @@ export function makeState(held) {
     kinds,
     rulebook: assets.rulebook,
     waiting: waitingIds.size,
+    waitingPhotos: new Set(
+      held.photos.filter((row) => row.state === "waiting").map((row) => row.sha256)),
+    refusedPhotos: held.photos.filter((row) => row.state === "refused"),
     unsaved: held.unsaved,
     lastSyncMs: heard?.lastSyncMs ?? null,
     knownAtMs,

@@ -1,10 +1,12 @@
 // @ts-check
-// The way of entries without a network: a JSON Lines file, one entry a line, as they are sent.
+// The way of entries without a network: a JSON Lines file, one entry a line, as they are sent; after
+// them the photos, which photo_lines.js reads.
 import { checkDetails } from "../log/check.js";
 import { isClock } from "../log/clock.js";
 import { isId } from "../log/identity.js";
 import { parseMoment } from "../log/moment.js";
 import { MENDING_KINDS } from "../log/telling.js";
+import { asPhotoLine } from "./photo_lines.js";
 
 /** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("../types.js").KindDescription} KindDescription */
@@ -23,7 +25,7 @@ export function toLines(entries) {
 }
 
 /**
- * Entries of one garden in a file. A line that is none, or none that this phone could read again
+ * Entries and photos of one garden in a file. A line that is none, or none that this phone could read again
  * when it opens, is left out with the reason: it must not keep the others on the way.
  * @param {string} text
  * @param {Taking} taking
@@ -31,16 +33,23 @@ export function toLines(entries) {
 export function fromLines(text, taking) {
   /** @type {Entry[]} */
   const entries = [];
+  /** @type {{line: number, photo: import("./photo_lines.js").PhotoLine}[]} */
+  const photos = [];
   /** @type {{line: number, why: Why}[]} */
   const leftOut = [];
   for (const [index, line] of text.split("\n").entries()) {
     if (!/\S/.test(line)) continue;
     const entry = parsed(line);
+    const photo = entry && asPhotoLine(entry);
+    if (photo) {
+      if (photo.garden === taking.garden) photos.push({ line: index + 1, photo });
+      continue;
+    }
     const why = entry === null ? NO_ENTRY : whyNot(entry, taking);
     if (why) leftOut.push({ line: index + 1, why });
     else if (entry?.garden === taking.garden) entries.push(written(entry));
   }
-  return { entries, leftOut };
+  return { entries, photos, leftOut };
 }
 
 /** @param {string} line @returns {Entry | null} its parts may still be anything */

@@ -19,6 +19,7 @@ const DAY_SECONDS = 86400;
 const YEAR_2000 = 946684800;
 const LEAP_YEAR = 2000;
 const NAME = /^[a-z0-9_]{1,40}$/;
+const SHA256 = /^[0-9a-f]{64}$/;
 const MONTH_DAY = /^(\d\d)-(\d\d)$/;
 
 /** @type {("bed" | "planting" | "plants")[]} */
@@ -252,6 +253,7 @@ const CHECKS = new Map(
     ["moment", when((value) => isReadable(value, parseMoment), "not_a_moment")],
     ["month_day", when(isMonthDay, "not_a_month_day")],
     ["id", when((value) => typeof value === "string" && isId(value), "not_an_id")],
+    ["sha256", when((value) => typeof value === "string" && SHA256.test(value), "not_a_sha256")],
     ["id_list", when(isIdList, "not_ids")],
     ["number_list", when(isNumberList, "not_numbers")],
     ["name_list", when(isNameList, "not_names")],

@@ -90,6 +90,9 @@ const roleField = (state, held, change) =>
     </div>
   </fieldset>`;
 
+/** As it is read out; spaces don't matter when it is typed. @param {string} code */
+const inHalves = (code) => `${code.slice(0, code.length / 2)} ${code.slice(code.length / 2)}`;
+
 /**
  * The picture is an image, so nothing inside it can run.
  * @param {State} state
@@ -105,7 +108,7 @@ const invitation = (state, made) =>
       src="data:image/svg+xml,${encodeURIComponent(made.qr_svg)}"
     />
     <p>${state.say("screen.invite.code")}</p>
-    <p class="invitation-text">${made.code}</p>
+    <p class="invitation-text">${inHalves(made.code)}</p>
     <p class="small">
       ${state.say("screen.invite.until", { until_instant: made.expires_at_ms / 1000 })}
     </p>

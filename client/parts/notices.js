@@ -23,7 +23,8 @@ export const notices = (state, actions) =>
 
 /** @param {State} state @param {Actions} actions @param {Notice} notice */
 function one(state, actions, notice) {
-  const isUndoable = notice.mayUndo && notice.entry;
+  // A phone that was shut out meanwhile writes nothing, nor takes anything back.
+  const isUndoable = notice.mayUndo && notice.entry && state.session;
   return html`<div class="notice notice-${notice.tone}">
     <p>${wordsOf(state, notice)}</p>
     ${

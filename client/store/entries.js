@@ -2,39 +2,54 @@
 // Writing an entry on this phone, and reading the log.
 import { STRICT } from "./open.js";
 import { getNotebook } from "./meta.js";
+import { keepPhotos } from "./photos.js";
+import { whole } from "./whole.js";
 
 /** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("./schema.js").Notebook} Notebook */
 /** @typedef {import("./schema.js").Store} Store */
 
+/** @typedef {import("./photos.js").Photo} Photo */
+
+const WRITTEN = /** @type {const} */ (
+  ["entries", "outbox", "attention", "photos", "images", "meta"]);
+
 /**
- * Writes one entry, its place in the outbox, the notebook's number and the clock, all or nothing;
- * resolves when the disk has them.
+ * Writes one entry, its place in the outbox, the notebook's number, the clock, and what was
+ * photographed with it, all or nothing; resolves when the disk has them.
  * @param {Store} store
- * @param {(notebook: Notebook) => {entry: Entry, clock: string}} complete fills in number and clock
- *   for the notebook as the transaction finds it; runs inside it, so it must not wait for anything
+ * @param {(notebook: Notebook) => {entry: Entry, shown?: Entry[], clock: string}} complete fills in
+ *   numbers and clock for the notebook as the transaction finds it; runs inside it, so it must not
+ *   wait for anything. `shown` are the entries of the photos that were taken with it.
+ * @param {Photo[]} [photos]
  * @returns {Promise<Entry>}
  */
-export async function appendEntry(store, complete) {
-  const names = /** @type {const} */ (["entries", "outbox", "attention", "meta"]);
-  const tx = store.transaction(names, "readwrite", STRICT);
-  const meta = tx.objectStore("meta");
-  const { entry, clock } = complete(await getNotebook(meta));
-  const { id, garden, notebook, number } = entry;
-  const writes = [
-    tx.objectStore("entries").add(entry),
-    tx.objectStore("outbox").add({ id, garden, notebook, number }),
-    meta.put({ id: notebook, number, clock }, "notebook"),
-  ];
-  if (entry.mends) writes.push(markMended(tx, entry.mends, id));
-  await Promise.all([...writes, tx.done]);
-  return entry;
+export async function appendEntry(store, complete, photos = []) {
+  const tx = store.transaction(WRITTEN, "readwrite", STRICT);
+  return whole(tx, async () => {
+    const meta = tx.objectStore("meta");
+    const { entry, shown = [], clock } = complete(await getNotebook(meta));
+    const all = [entry, ...shown];
+    const { notebook, number } = all[all.length - 1];
+    /** @type {Promise<unknown>[]} */
+    const writes = all.flatMap((one) => [
+      tx.objectStore("entries").add(one), tx.objectStore("outbox").add(placeOf(one)),
+    ]);
+    writes.push(meta.put({ id: notebook, number, clock }, "notebook"));
+    if (entry.mends) writes.push(markMended(tx, entry.mends, entry.id));
+    if (photos.length) writes.push(keepPhotos(tx, photos));
+    await Promise.all(writes);
+    return entry;
+  });
 }
+
+/** @param {Entry} entry */
+const placeOf = ({ id, garden, notebook, number }) => ({ id, garden, notebook, number });
 
 /**
  * The mended entry keeps its attention row (which keeps it out of the fold) and is sent no more.
  * @param {import("../vendor/idb/index.js").IDBPTransaction<import("./schema.js").Schema,
- *   readonly ("entries" | "outbox" | "attention" | "meta")[], "readwrite">} tx
+ *   typeof WRITTEN, "readwrite">} tx
  * @param {string} mended
  * @param {string} by
  */
@@ -47,27 +62,31 @@ async function markMended(tx, mended, by) {
 }
 
 /**
- * Takes entries of another phone's file into this phone's notebook; ids stay, known ones are left.
+ * Takes entries and photos of another phone's file into this phone's notebook; ids stay, known ones
+ * are left.
  * @param {Store} store
  * @param {Entry[]} entries
+ * @param {Photo[]} photos
  * @returns {Promise<Entry[]>} those that were new
  */
-export async function adoptEntries(store, entries) {
-  const tx = store.transaction(["entries", "outbox", "meta"], "readwrite", STRICT);
-  const meta = tx.objectStore("meta");
-  let { id: notebook, number, clock } = await getNotebook(meta);
-  const adopted = [];
-  for (const foreign of entries) {
-    if (await tx.objectStore("entries").get(foreign.id)) continue;
-    number += 1;
-    const entry = { ...foreign, notebook, number };
-    await tx.objectStore("entries").add(entry);
-    await tx.objectStore("outbox").add({ id: entry.id, garden: entry.garden, notebook, number });
-    adopted.push(entry);
-  }
-  await meta.put({ id: notebook, number, clock }, "notebook");
-  await tx.done;
-  return adopted;
+export async function adoptEntries(store, entries, photos) {
+  const tx = store.transaction(WRITTEN, "readwrite", STRICT);
+  return whole(tx, async () => {
+    const meta = tx.objectStore("meta");
+    let { id: notebook, number, clock } = await getNotebook(meta);
+    const adopted = [];
+    for (const foreign of entries) {
+      if (await tx.objectStore("entries").get(foreign.id)) continue;
+      number += 1;
+      const entry = { ...foreign, notebook, number };
+      await tx.objectStore("entries").add(entry);
+      await tx.objectStore("outbox").add(placeOf(entry));
+      adopted.push(entry);
+    }
+    await meta.put({ id: notebook, number, clock }, "notebook");
+    await keepPhotos(tx, photos);
+    return adopted;
+  });
 }
 
 /**

@@ -4,6 +4,7 @@ import { STRICT } from "./open.js";
 import { getNotebook } from "./meta.js";
 import { isSameContent } from "./content.js";
 import { leavesFold } from "./entries.js";
+import { whole } from "./whole.js";
 
 /** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("../types.js").Session} Session */
@@ -45,11 +46,28 @@ import { leavesFold } from "./entries.js";
 export async function commitExchange(store, brought, advance) {
   const names = /** @type {const} */ (["entries", "outbox", "attention", "meta"]);
   const tx = store.transaction(names, "readwrite", STRICT);
-  const meta = tx.objectStore("meta");
-  if (!(await isStillThere(meta, brought.asked))) {
-    await tx.done;
-    return null;
-  }
+  return whole(tx, async () => {
+    const meta = tx.objectStore("meta");
+    if (!(await isStillThere(meta, brought.asked))) return null;
+    const { changed, foldShrank } = await meetAll(tx, brought);
+    const notebook = await getNotebook(meta);
+    const clock = advance(notebook.clock, highest(changed));
+    await Promise.all([
+      ...[...changed.values()].map((entry) => tx.objectStore("entries").put(entry)),
+      meta.put({ ...notebook, clock }, "notebook"),
+      meta.put(brought.cursor, "cursor"),
+      meta.put(brought.heard, "heard"),
+    ]);
+    return { changed: [...changed.values()], foldShrank };
+  });
+}
+
+/**
+ * What the answers and the pulled entries make of those that this phone has.
+ * @param {Writing} tx
+ * @param {Brought} brought
+ */
+async function meetAll(tx, brought) {
   /** @type {Map<string, Entry>} */
   const changed = new Map();
   let foldShrank = false;
@@ -64,13 +82,7 @@ export async function commitExchange(store, brought, advance) {
     if (own && (await meetOwn(tx, pulled, own, brought.now_ms))) foldShrank = true;
     changed.set(pulled.id, kept(pulled, own));
   }
-  for (const entry of changed.values()) tx.objectStore("entries").put(entry);
-  const notebook = await getNotebook(meta);
-  meta.put({ ...notebook, clock: advance(notebook.clock, highest(changed)) }, "notebook");
-  meta.put(brought.cursor, "cursor");
-  meta.put(brought.heard, "heard");
-  await tx.done;
-  return { changed: [...changed.values()], foldShrank };
+  return { changed, foldShrank };
 }
 
 /**

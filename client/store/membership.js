@@ -2,15 +2,19 @@
 // Which garden this phone belongs to. Changed in one transaction with what was pulled from it, so
 // that an exchange which is still under way finds either the old garden whole or the new one.
 import { STRICT } from "./open.js";
+import { getNotebook } from "./meta.js";
+import { forgetSentPhotos } from "./photos.js";
 
 /** @typedef {import("../types.js").Session} Session */
 /** @typedef {import("./schema.js").Store} Store */
 
-const ALL = /** @type {const} */ (["entries", "outbox", "attention", "meta"]);
+const ALL = /** @type {const} */ (
+  ["entries", "outbox", "attention", "photos", "images", "meta"]);
 
 /**
  * @typedef {import("../vendor/idb/index.js").IDBPTransaction<import("./schema.js").Schema,
- *   readonly ("entries" | "outbox" | "attention" | "meta")[], "readwrite">} Writing
+ *   readonly ("entries" | "outbox" | "attention" | "photos" | "images" | "meta")[],
+ *   "readwrite">} Writing
  */
 
 /**
@@ -19,13 +23,15 @@ const ALL = /** @type {const} */ (["entries", "outbox", "attention", "meta"]);
  * @param {Store} store
  * @param {Session} session
  * @param {number} nowMs
+ * @param {string} fresh id for a notebook, used when the present one belongs to another garden
  */
-export async function enterGarden(store, session, nowMs) {
+export async function enterGarden(store, session, nowMs, fresh) {
   const tx = store.transaction(ALL, "readwrite", STRICT);
   const meta = tx.objectStore("meta");
   const position = /** @type {import("./schema.js").Cursor | undefined} */ (
     await meta.get("cursor"));
   if (position?.garden !== session.garden.id) await forgetPulled(tx);
+  await openNotebook(tx, session.garden.id, fresh);
   meta.delete("cursor");
   meta.delete("heard");
   meta.delete("reports");
@@ -72,6 +78,25 @@ export async function renewMembership(store, session, nowMs) {
 }
 
 /**
+ * A notebook belongs to one garden: its numbers run on for that shed alone, and another one would
+ * look for those that it never gets. What waits for the garden before keeps its notebook.
+ * @param {Writing} tx
+ * @param {string} garden
+ * @param {string} fresh
+ */
+async function openNotebook(tx, garden, fresh) {
+  const meta = tx.objectStore("meta");
+  const present = await getNotebook(meta);
+  const isAnothers = present.number > 0 && (await meta.get("notebookGarden")) !== garden;
+  if (isAnothers) {
+    const known = /** @type {string[]} */ (await meta.get("notebooks"));
+    meta.put({ ...present, id: fresh, number: 0 }, "notebook");
+    meta.put([...known, fresh], "notebooks");
+  }
+  meta.put(garden, "notebookGarden");
+}
+
+/**
  * Entries that the shed has not got, or did not take, stay, as this phone wrote them.
  * @param {Writing} tx
  */
@@ -90,4 +115,5 @@ async function forgetPulled(tx) {
     entries.put(own);
     attention.put(row);
   }
+  await forgetSentPhotos(tx);
 }

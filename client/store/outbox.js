@@ -161,7 +161,8 @@ export async function findGivenUp(store, notebook, missing) {
 
 /**
  * Starts a new notebook after the shed found one of the present notebook's numbers taken by another
- * entry: everything unsent in it is numbered anew, ids unchanged.
+ * entry: everything unsent in it is numbered anew, ids unchanged. What waits for a garden that this
+ * phone has left keeps its number: the present notebook is not that garden's.
  * @param {Store} store
  * @param {string} forked
  * @param {string} fresh id of the new notebook
@@ -175,7 +176,11 @@ export async function renumberUnsent(store, forked, fresh) {
   const isPresent = current.id === forked;
   const notebook = isPresent ? fresh : current.id;
   let number = isPresent ? 0 : current.number;
-  const rows = (await outbox.getAll()).filter((row) => row.notebook === forked).sort(byPlace);
+  const session = /** @type {import("../types.js").Session | undefined} */ (
+    await meta.get("session"));
+  const rows = (await outbox.getAll())
+    .filter((row) => row.notebook === forked && row.garden === session?.garden.id)
+    .sort(byPlace);
   for (const row of rows) {
     number += 1;
     const entry = await tx.objectStore("entries").get(row.id);

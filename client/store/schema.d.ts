@@ -1,6 +1,6 @@
 // What lies in IndexedDB. Meta keys are listed in MetaValues, one value each.
 import type { DBSchema, IDBPDatabase } from "../vendor/idb/index.js";
-import type { Attention, Device, Entry, Person, Report, Session } from "../types.js";
+import type { Attention, Device, Entry, Person, PhotoRow, Report, Session } from "../types.js";
 
 /** An entry that the shed has not answered for. */
 export interface Waiting {
@@ -33,12 +33,16 @@ export interface Heard {
 export interface MetaValues {
   session: Session;
   notebook: Notebook;
+  /** the garden that the notebook is written for */
+  notebookGarden: string;
   /** every notebook that this phone has written in, oldest first */
   notebooks: string[];
   cursor: Cursor;
   heard: Heard;
   persisted: boolean;
   revoked: boolean;
+  /** the log whose shed was last asked which photos it has */
+  photosAt: { garden: string; epoch: string };
   /** when the browser was last told to keep the device's secret for another while */
   renewedMs: number;
   /** what the shed worked out, by the address it was asked at */
@@ -52,10 +56,15 @@ export interface AttentionRow extends Omit<Attention, "entry"> {
   own?: Entry;
 }
 
+/** The bytes of a photo, apart from its row, so that counting reads no image. */
+export interface PhotoImage { id: string; image: ArrayBuffer }
+
 export interface Schema extends DBSchema {
   entries: { key: string; value: Entry; indexes: { notebook: string } };
   outbox: { key: string; value: Waiting };
   attention: { key: string; value: AttentionRow };
+  photos: { key: string; value: PhotoRow };
+  images: { key: string; value: PhotoImage };
   meta: { key: keyof MetaValues; value: MetaValues[keyof MetaValues] };
 }
 

@@ -47,6 +47,7 @@ def test_the_bodies_of_the_exchange_are_described(app: Flask) -> None:
         "waiting",
         "page",
         "given_up",
+        "form",
     }
     assert schemas["SyncResponse"]["properties"]["entries"]["items"] == {
         "$ref": "#/components/schemas/StoredEntry"

@@ -139,6 +139,38 @@ def test_sync_when_every_request_fails_blames_no_entry(shed: Shed, phone: Phone)
     assert attention(page) == []
 
 
+def test_sync_while_the_shed_cannot_store_says_so_keeps_the_entries_and_still_pulls(
+    shed: Shed, new_phone: NewPhone
+) -> None:
+    phone = new_phone()
+    page = phone.garden(shed.lead_link())
+    other = new_phone().garden(shed.helper_link())
+    theirs = record(other, "rain", {"depth_mm": 4})
+    assert sync(other)["waiting"] == 0
+    full = {"error": {"code": "no_room", "message": "", "fields": {}, "hint": ""}}
+
+    def refuse(route: Route) -> None:
+        if json.loads(route.request.post_data or "{}")["entries"]:
+            route.fulfill(status=507, body=json.dumps(full))
+        else:
+            route.continue_()
+
+    phone.context.route("**/sync", refuse)
+    mine = record(page, "rain", {"depth_mm": 1})
+    told = sync(page)
+    assert (told["sync"]["phase"], told["sync"]["error"]) == ("not_storing", "no_room")
+    assert told["waiting"] == 1
+    assert attention(page) == []
+    assert sorted(page.evaluate("garden.store.getAllKeys('entries')")) == sorted([mine, theirs])
+    app = phone.open("/#/phone")
+    expect(app.get_by_text("The shed's disk is full.")).to_be_visible()
+    expect(app.get_by_text("the shed answers, but can't store anything")).to_be_visible()
+
+    phone.context.unroute("**/sync")
+    assert sync(page)["waiting"] == 0
+    assert ids_at(shed) == [theirs, mine]
+
+
 def test_sync_of_a_notebook_with_numbers_used_twice_opens_another_and_keeps_the_ids(
     shed: Shed, phone: Phone
 ) -> None:

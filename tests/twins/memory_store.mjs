@@ -33,7 +33,7 @@ class ObjectStore {
 }
 
 export class MemoryStore {
-  #stores = Object.fromEntries(["entries", "outbox", "attention", "meta"].map(
+  #stores = Object.fromEntries(["entries", "outbox", "attention", "photos", "images", "meta"].map(
     (name) => [name, new ObjectStore(new Map(), name !== "meta")]));
 
   /** @param {string} notebook */

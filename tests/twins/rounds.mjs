@@ -66,7 +66,7 @@ class Phone {
     this.exchange = shed.exchange;
   }
 
-  enter = () => enterGarden(this.store, SESSION, NOW);
+  enter = () => enterGarden(this.store, SESSION, NOW, newId());
   log = async () => (await readLog(this.store, GARDEN)).map((entry) => entry.id);
 
   write = (details, more = {}) => appendEntry(this.store, (notebook) => {
@@ -93,6 +93,8 @@ async function pair() {
   await phone.enter();
   return { shed, phone };
 }
+
+const waits = async (phone) => (await outbox.readWaiting(phone.store)).length;
 
 const SCENARIOS = {
   /** The phone leaves while an answer is on its way, and joins the same garden again. */
@@ -150,6 +152,26 @@ const SCENARIOS = {
       waiting: (await outbox.readWaiting(phone.store)).length,
       in_log: (await phone.log()).includes(entry.id),
     };
+  },
+
+  /** The shed's disk is full for a while: entries of this phone wait, those of others come. */
+  async shed_is_full({ code }) {
+    const { shed, phone } = await pair();
+    const other = new Phone(shed);
+    await other.enter();
+    await other.write({ text: "theirs" });
+    await other.sync();
+    for (let n = 0; n < 3; n += 1) await phone.write({ text: String(n) });
+    phone.exchange = async (request) => {
+      if (request.entries.length) throw new SyncError(code);
+      return shed.exchange(request);
+    };
+    const failed = await phone.sync().then(() => null, (error) => error.code);
+    const meanwhile = { waiting: await waits(phone), on_phone: (await phone.log()).length };
+    phone.exchange = shed.exchange;
+    await phone.sync();
+    const at_last = { waiting: await waits(phone), at_shed: shed.log.length };
+    return { failed, meanwhile, at_last, attention: await attention.readAttention(phone.store) };
   },
 
   /** An entry that is held is taken back; both go over once it is let go. */

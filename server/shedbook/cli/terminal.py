@@ -94,7 +94,7 @@ def draft_entries(terminal: Paired, drafts: Sequence[Draft], at_ms: int) -> list
 
 def send_entry(terminal: Paired, entry: Mapping[str, Any], at_ms: int) -> Answer:
     """Offer the entry as a phone would, and hear what became of it."""
-    request = Request(entry["notebook"], [entry], cursor=0, epoch=None, waiting=0, page=1)
+    request = Request(entry["notebook"], [entry], cursor=0, epoch=None, waiting=0)
     return exchange(terminal, request, at_ms).answers[0]
 
 

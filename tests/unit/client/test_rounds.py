@@ -44,6 +44,15 @@ def test_entry_whose_answer_was_lost_counts_as_arrived_once_the_log_brings_it_ba
     assert play("answer_lost") == {"attention": [], "waiting": 0, "in_log": True}
 
 
+@pytest.mark.parametrize("code", ["no_room", "read_only"])
+def test_entries_wait_unblamed_while_the_shed_cannot_store_and_news_still_comes(code: str) -> None:
+    told = play("shed_is_full", code=code)
+    assert told["failed"] == code
+    assert told["meanwhile"] == {"waiting": 3, "on_phone": 4}
+    assert told["at_last"] == {"waiting": 0, "at_shed": 4}
+    assert told["attention"] == []
+
+
 def test_taking_back_what_is_held_waits_for_it() -> None:
     told = play("held_and_taken_back")
     assert told == {"meanwhile": ["other"], "at_last": ["other", "entry", "void"]}
