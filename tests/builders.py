@@ -39,6 +39,7 @@ LEAST_DETAILS: dict[str, dict[str, Any]] = {
     "catch_cans": {"volumes_ml": [41, 38.5, 44]},
     "solarise": {"step": "laid"},
     "wish": {"crop": "pepper", "season": 2027},
+    "photo": {"sha256": "5e" * 32, "type": "image/jpeg"},
     "day_weather": {"wind_m_s": 2},
     "forecast": {"low_c": 3},
     "rain": {"depth_mm": 4},

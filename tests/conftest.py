@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
+from collections.abc import Generator, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +25,16 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 def pytest_configure(config: pytest.Config) -> None:
     config.stash[LACKING] = {}
+
+
+@pytest.fixture(scope="session")
+def postgresql_server() -> Iterator[str]:
+    """One PostgreSQL for the whole run; each test makes a database of its own in it."""
+    # A run that needs none must not need its driver either.
+    from tests.storage.postgresql import running_postgresql
+
+    with running_postgresql() as address:
+        yield address
 
 
 @pytest.hookimpl(tryfirst=True)

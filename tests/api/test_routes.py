@@ -5,6 +5,7 @@ from flask import Flask
 from werkzeug.test import TestResponse
 
 from shedbook.api.access import ANYONE, EVERY_ROLE
+from shedbook.api.endpoint import endpoint
 from shedbook.api.openapi import declared_routes
 from tests.api.builders import HEADERS, Phone, a_garden, a_phone, an_id, error_of
 
@@ -15,6 +16,9 @@ ALLOWED = {
     "GET /api/gardens/<garden>/entries": EVERY_ROLE,
     "GET /api/gardens/<garden>/findings": EVERY_ROLE,
     "POST /api/gardens/<garden>/invitations": ("lead",),
+    "GET /api/gardens/<garden>/photos/<sha256>": EVERY_ROLE,
+    "PUT /api/gardens/<garden>/photos/<sha256>": ("lead", "helper"),
+    "POST /api/gardens/<garden>/photos/missing": EVERY_ROLE,
     "GET /api/gardens/<garden>/proposal": EVERY_ROLE,
     "GET /api/gardens/<garden>/review": EVERY_ROLE,
     "GET /api/gardens/<garden>/scouting": EVERY_ROLE,
@@ -25,14 +29,23 @@ ALLOWED = {
     "POST /api/session": (ANYONE,),
     "DELETE /api/session": EVERY_ROLE,
     "GET /healthz": (ANYONE,),
+    "GET /readyz": (ANYONE,),
 }
 # What serves the client's own files, which hold nothing of any garden.
 FILES = {"/", "/service-worker.js", "/manifest.webmanifest", "/a/<digest>/<path:name>"}
 
 
-def _call(phone: Phone, route: str, garden: str) -> TestResponse:
+def _address(rule: str, **parts: str) -> str:
+    """The address of a route; a part that no test knows yet must not go by unfilled."""
+    for name, value in parts.items():
+        rule = rule.replace(f"<{name}>", value)
+    assert "<" not in rule, "say here what stands in this part of the address"
+    return rule
+
+
+def _call(phone: Phone, route: str, garden: str, **parts: str) -> TestResponse:
     method, rule = route.split(" ")
-    url = rule.replace("<garden>", garden).replace("<device>", an_id())
+    url = _address(rule, **({"garden": garden, "device": an_id(), "sha256": "5e" * 32} | parts))
     body = {"json": {}} if method == "POST" else {}
     return phone.client.open(url, method=method, headers=HEADERS, **body)
 
@@ -41,11 +54,28 @@ def _stranger(app: Flask) -> Phone:
     return Phone(app.test_client(), "", "", "")
 
 
-def test_every_route_has_a_stated_rule(app: Flask) -> None:
-    stated = {f"{method} {rule.rule}": one.allow for rule, method, one in declared_routes(app)}
-    assert {route: tuple(allow) for route, allow in stated.items()} == ALLOWED
+def _stated(app: Flask) -> dict[str, tuple[str, ...]]:
+    return {f"{method} {rule.rule}": one.allow for rule, method, one in declared_routes(app)}
+
+
+def _undeclared(app: Flask) -> set[str]:
     declared = {rule.rule for rule, _, _ in declared_routes(app)}
-    assert {rule.rule for rule in app.url_map.iter_rules()} - declared == FILES
+    return {rule.rule for rule in app.url_map.iter_rules()} - declared
+
+
+def test_every_route_has_a_stated_rule(app: Flask) -> None:
+    assert _stated(app) == ALLOWED
+    assert _undeclared(app) == FILES
+
+
+def test_a_route_that_is_added_without_a_rule_is_noticed(app: Flask) -> None:
+    app.add_url_rule("/api/gardens/<garden>/new", view_func=lambda garden: garden)
+    assert _undeclared(app) - FILES == {"/api/gardens/<garden>/new"}
+    opened = endpoint("Opened wider.", allow=EVERY_ROLE)(lambda _call: {})
+    app.add_url_rule("/api/gardens/<garden>/invitations", "wider", opened, methods=["GET"])
+    assert set(_stated(app).items()) - set(ALLOWED.items()) == {
+        ("GET /api/gardens/<garden>/invitations", EVERY_ROLE)
+    }
 
 
 @pytest.mark.parametrize("role", EVERY_ROLE)
@@ -83,8 +113,56 @@ def test_a_write_without_the_header_is_refused_before_all_else(
 ) -> None:
     phone = a_phone(app, garden)
     method, rule = route.split(" ")
-    url = rule.replace("<garden>", garden).replace("<device>", phone.device)
+    url = _address(rule, garden=garden, device=phone.device, sha256="5e" * 32)
     response = phone.client.open(url, method=method, json={})
     assert response.status_code == 403
     assert error_of(response)["code"] == "wrong_origin"
     assert phone.client.get("/api/session").status_code == 200
+
+
+@pytest.mark.parametrize("route", [one for one in ALLOWED if one.startswith("GET")])
+def test_head_is_let_in_as_get_is_and_tells_no_body(app: Flask, garden: str, route: str) -> None:
+    own, foreign = a_phone(app, garden, "reader"), a_phone(app, a_garden(app, "Away"), "lead")
+    for phone in (own, foreign, _stranger(app)):
+        asked = _call(phone, route, garden)
+        headed = _call(phone, route.replace("GET", "HEAD"), garden)
+        assert headed.status_code == asked.status_code
+        assert headed.get_data() == b""
+
+
+@pytest.mark.parametrize("route", ALLOWED)
+def test_options_tells_the_methods_and_nothing_of_a_garden(
+    app: Flask, garden: str, route: str
+) -> None:
+    """No other origin is let in by it, and a garden that is there looks like one that is not."""
+    asked = f"OPTIONS {route.split(' ')[1]}"
+    lead, stranger = a_phone(app, garden, "lead"), _stranger(app)
+    answers = [_call(lead, asked, garden), _call(stranger, asked, garden)]
+    answers += [_call(lead, asked, an_id()), _call(stranger, asked, an_id())]
+    for answer in answers:
+        assert answer.status_code == 200
+        assert answer.get_data() == b""
+        assert route.partition(" ")[0] in answer.headers["Allow"]
+        assert not [name for name, _ in answer.headers if name.startswith("Access-Control")]
+        assert "Set-Cookie" not in answer.headers
+        assert sorted(answer.headers) == sorted(answers[0].headers)
+
+
+@pytest.mark.parametrize("rule", sorted({route.split(" ")[1] for route in ALLOWED}))
+def test_a_method_that_no_rule_names_is_refused(app: Flask, garden: str, rule: str) -> None:
+    lead = a_phone(app, garden, "lead")
+    named = {route.split(" ")[0] for route in ALLOWED if route.endswith(f" {rule}")}
+    for method in {"GET", "POST", "PUT", "PATCH", "DELETE", "TRACE", "PROPFIND"} - named:
+        url = _address(rule, garden=garden, device=an_id(), sha256="5e" * 32)
+        response = lead.client.open(url, method=method, headers=HEADERS)
+        # Another route may have the same form of address: its own rule holds there.
+        assert response.status_code in (404, 405, 415), method
+
+
+@pytest.mark.parametrize("route", [one for one, allow in ALLOWED.items() if ANYONE not in allow])
+def test_a_revoked_device_is_told_so_and_no_more(app: Flask, garden: str, route: str) -> None:
+    lead, gone = a_phone(app, garden, "lead"), a_phone(app, garden, "lead", "Gone")
+    lead.client.delete(f"/api/gardens/{garden}/devices/{gone.device}", headers=HEADERS)
+    response = _call(gone, route, garden)
+    assert response.status_code == 401
+    assert error_of(response)["code"] == "revoked"

@@ -1,25 +1,14 @@
 """Each storage test runs on SQLite and on a real PostgreSQL."""
 
-import itertools
 from collections.abc import Iterator
 from pathlib import Path
 
-import psycopg
 import pytest
 from flask import Flask
 
 from shedbook.serving.app import Config, create_app, open_data
 from tests.api.builders import Clock, Phone, a_garden, a_phone
-from tests.storage.postgresql import running_postgresql
-
-ENGINES = ["sqlite", pytest.param("postgresql", marks=pytest.mark.postgresql)]
-_numbers = itertools.count(1)
-
-
-@pytest.fixture(scope="session")
-def postgresql_server() -> Iterator[str]:
-    with running_postgresql() as address:
-        yield address
+from tests.storage.postgresql import ENGINES, new_database
 
 
 @pytest.fixture(params=ENGINES)
@@ -27,11 +16,7 @@ def empty_url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     """A database without a table."""
     if request.param == "sqlite":
         return f"sqlite:///{tmp_path / 'empty.sqlite3'}"
-    server = request.getfixturevalue("postgresql_server")
-    name = f"store_{next(_numbers)}"
-    with psycopg.connect(f"{server}/postgres", autocommit=True) as connection:
-        connection.execute(f"CREATE DATABASE {name}")
-    return f"{server}/{name}"
+    return new_database(request.getfixturevalue("postgresql_server"))
 
 
 @pytest.fixture

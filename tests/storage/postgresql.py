@@ -1,5 +1,6 @@
 """A PostgreSQL server of the test run's own, started by hand on its own port and folder."""
 
+import itertools
 import os
 import shutil
 import socket
@@ -9,10 +10,17 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+import psycopg
+import pytest
+
 from tests import needs
+
+# What a test that runs on both takes as its parameters.
+ENGINES = ["sqlite", pytest.param("postgresql", marks=pytest.mark.postgresql)]
 
 # PostgreSQL refuses to run as root; Debian's package brings this user.
 SERVER_USER = "postgres"
+_numbers = itertools.count(1)
 
 
 @contextmanager
@@ -35,6 +43,15 @@ def running_postgresql() -> Iterator[str]:
             _run(programs / "pg_ctl", "-D", data, "-m", "immediate", "-w", "stop")
     finally:
         shutil.rmtree(folder, ignore_errors=True)
+
+
+def new_database(server: str, like: str | None = None) -> str:
+    """The address of a database of a running server: without a table, or a copy of another."""
+    name = f"store_{next(_numbers)}"
+    template = f" TEMPLATE {like.rpartition('/')[2]}" if like else ""
+    with psycopg.connect(f"{server}/postgres", autocommit=True) as connection:
+        connection.execute(f"CREATE DATABASE {name}{template}")
+    return f"{server}/{name}"
 
 
 def _run(*command: object) -> None:

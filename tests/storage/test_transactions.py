@@ -10,10 +10,11 @@ from flask import Flask
 from sqlalchemy import event, func, select, text
 
 from shedbook.records import engine as records_engine
-from shedbook.records.engine import StoreBusy, writing
+from shedbook.records.engine import writing
 from shedbook.records.entries import entries_after
 from shedbook.records.gardens import get_garden, lock_garden
 from shedbook.records.models import Arrival, Entry, Home, Notebook, SetAside, db
+from shedbook.records.refusals import StoreBusy
 from tests.api.builders import Phone, a_garden, a_phone
 
 

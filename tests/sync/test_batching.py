@@ -1,7 +1,8 @@
 """However the same entries are cut into batches, sent again or mixed, the log is the same."""
 
+import itertools
 import shutil
-import tempfile
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -13,14 +14,15 @@ from hypothesis import strategies as st
 from shedbook.log.ledger import Ledger
 from shedbook.serving.app import LOG_FILE, Config, create_app, open_data
 from tests.api.builders import Clock, Phone, a_garden, a_phone
+from tests.storage.postgresql import ENGINES, new_database
 
 
 class Origin:
     """A paired garden without an entry, of which every example takes a copy."""
 
-    def __init__(self, folder: Path) -> None:
-        self.store = folder / LOG_FILE
-        app = create_app(Config(open_data(folder), clock_ms=Clock()))
+    def __init__(self, url: str, copied: Callable[[], str]) -> None:
+        self._copied = copied
+        app = create_app(Config(url, clock_ms=Clock()))
         garden = a_garden(app)
         self.phones = [a_phone(app, garden, "lead"), a_phone(app, garden, "helper")]
         _close(app)
@@ -32,16 +34,14 @@ class Origin:
 
     def log_after(self, batches: list[list[tuple[int, int]]]) -> dict[str, Any]:
         """What the shed holds after these batches; each is of one phone."""
-        with tempfile.TemporaryDirectory() as folder:
-            copy = Path(shutil.copy(self.store, folder))
-            app = create_app(Config(f"sqlite:///{copy}", clock_ms=Clock()))
+        app = create_app(Config(self._copied(), clock_ms=Clock()))
+        try:
             for batch in batches:
                 phone = self._at(app, batch[0][0])
                 phone.sync([self.entries[place][item] for place, item in batch])
-            try:
-                return _log_of(self._at(app, 0))
-            finally:
-                _close(app)
+            return _log_of(self._at(app, 0))
+        finally:
+            _close(app)
 
     def _at(self, app: Flask, place: int) -> Phone:
         phone = self.phones[place]
@@ -101,9 +101,22 @@ def _log_of(phone: Phone) -> dict[str, Any]:
     }
 
 
-@pytest.fixture(scope="module")
-def origin(tmp_path_factory: pytest.TempPathFactory) -> Origin:
-    return Origin(tmp_path_factory.mktemp("origin"))
+@pytest.fixture(scope="module", params=ENGINES)
+def origin(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Origin:
+    if request.param == "sqlite":
+        folder = tmp_path_factory.mktemp("origin")
+        url = open_data(folder)
+        copies = (f"sqlite:///{folder / str(place)}" for place in itertools.count())
+        return Origin(url, lambda: _copy_of(folder / LOG_FILE, next(copies)))
+    server = request.getfixturevalue("postgresql_server")
+    empty = new_database(server)
+    url = open_data(database_url=empty)
+    return Origin(url, lambda: open_data(database_url=new_database(server, like=empty)))
+
+
+def _copy_of(store: Path, url: str) -> str:
+    shutil.copy(store, url.removeprefix("sqlite:///"))
+    return url
 
 
 @st.composite

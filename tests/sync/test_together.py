@@ -1,6 +1,7 @@
 """Several devices at once, and the life of one batch over a real socket."""
 
 import json
+import threading
 import urllib.error
 import urllib.request
 from concurrent.futures import ThreadPoolExecutor
@@ -10,10 +11,12 @@ import pytest
 
 from tests.api.builders import HEADERS
 from tests.sync.process import ShedProcess, SocketPhone
+from tests.sync.soundness import Acknowledged, assert_sound
 
 DEVICES = 8
 BATCHES = 6
 BATCH = 15
+TAB_ROUNDS = 30
 
 
 def test_eight_devices_at_once_get_gap_free_numbers_and_one_log(shed: ShedProcess) -> None:
@@ -50,14 +53,34 @@ def test_eight_devices_at_once_get_gap_free_numbers_and_one_log(shed: ShedProces
 
 
 def test_the_same_batch_from_two_connections_at_once_is_stored_once(shed: ShedProcess) -> None:
+    """Two tabs of one phone, each with its own connection, start in the same instant."""
     phone = shed.pair("lead", "Ana")
-    batch = [phone.pen.entry() for _ in range(40)]
+    other = phone.at(shed.origin)
+    written: list[dict[str, Any]] = []
+    acknowledged = Acknowledged()
+    together = threading.Barrier(2)
+
+    def send(tab: SocketPhone) -> list[dict[str, Any]]:
+        together.wait(30)
+        return tab.sync(written[-BATCH:])["answers"]  # type: ignore[no-any-return]
+
+    with ThreadPoolExecutor(2) as pool:
+        for _ in range(TAB_ROUNDS):
+            written += [phone.pen.entry() for _ in range(BATCH)]
+            both = [acknowledged.take(given) for given in pool.map(send, [phone, other])]
+            assert sorted(map(sorted, both)) == [["accepted"], ["known"]]
+    assert_sound(shed, [phone, other], acknowledged, {phone.pen.notebook: written})
+
+
+def test_overlapping_batches_of_two_tabs_are_stored_once(shed: ShedProcess) -> None:
+    phone = shed.pair("lead", "Ana")
+    written = [phone.pen.entry() for _ in range(TAB_ROUNDS * 4)]
+    acknowledged = Acknowledged()
+    parts = [written[at : at + 8] for at in range(0, len(written) - 4, 4)]
     with ThreadPoolExecutor(4) as pool:
-        answers = list(pool.map(lambda _: phone.sync(batch)["answers"], range(4)))
-    assert len({tuple(one["seq"] for one in given) for given in answers}) == 1
-    results = [{one["result"] for one in given} for given in answers]
-    assert sorted(map(sorted, results)) == [["accepted"], ["known"], ["known"], ["known"]]
-    assert phone.sync([])["head"] == 40
+        for answer in pool.map(phone.sync, parts):
+            acknowledged.take(answer["answers"])
+    assert_sound(shed, [phone], acknowledged, {phone.pen.notebook: written})
 
 
 def test_a_body_that_is_too_large_is_answered_in_json_over_the_socket(shed: ShedProcess) -> None:
