@@ -12,7 +12,7 @@ from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from shedbook.records.models import db
-from shedbook.records.refusals import StoreBusy, find_refusal
+from shedbook.records.refusals import StoreBusy, StoreReadOnly, find_refusal
 
 BUSY_SECONDS = 10
 _BEGIN = "shedbook_begin"
@@ -70,6 +70,29 @@ def writing() -> Iterator[Session]:
         except BaseException:
             session.rollback()
             raise
+
+
+def try_writing(engine: Engine) -> None:
+    """Begin a write and leave it at once; no other writer is waited for. Raises CannotWrite."""
+    try:
+        with engine.connect() as connection:
+            if engine.dialect.name == "sqlite":
+                _try_at_once(connection)
+            elif connection.exec_driver_sql("SHOW transaction_read_only").scalar() == "on":
+                raise StoreReadOnly
+    except DBAPIError as error:
+        if refusal := find_refusal(error, engine):
+            raise refusal from error
+        raise
+
+
+def _try_at_once(connection: Connection) -> None:
+    own: Any = connection.connection.driver_connection
+    own.execute("PRAGMA busy_timeout = 0")
+    try:
+        connection.execution_options(**{_BEGIN: "BEGIN IMMEDIATE"}).begin().rollback()
+    finally:
+        own.execute(f"PRAGMA busy_timeout = {BUSY_SECONDS * 1000}")
 
 
 def close_store(engine: Engine) -> None:

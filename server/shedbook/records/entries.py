@@ -11,6 +11,7 @@ from sqlalchemy import (
     Row,
     Select,
     Table,
+    bindparam,
     func,
     select,
     true,
@@ -20,20 +21,57 @@ from sqlalchemy import (
 from sqlalchemy.orm import Session
 
 from shedbook.log.identity import is_id_again
-from shedbook.records.among import among
+from shedbook.log.telling import GARDEN_WIDE_KINDS
+from shedbook.records.asked import Asked
 from shedbook.records.models import Entry, Garden, SetAside
 from shedbook.records.rows import add_rows
 
 _LOG = cast(Table, Entry.__table__)
 MENDING_KINDS = frozenset({"correct", "void"})
+# Of the bodies in one page. A page of usual entries is a quarter of it; one of the largest is cut.
+PAGE_BYTES = 4_000_000
+# A database elsewhere hands over so many rows at a time: the rest of a cut page stays there.
+_FETCHED = 200
 # What the shed adds to an entry; a phone that sends an entry back has no say in it.
 STORED_KEYS = frozenset({"seq", "order", "received_at"})
 
+_log = _LOG.c
+_KNOWN = Asked(
+    lambda among: select(
+        _log.id,
+        _log.seq,
+        _log.order,
+        _log.kind,
+        _log.person_id,
+        _log.content_hash,
+        _log.remarks,
+    ).where(_log.garden_id == bindparam("garden"), among(_log.id, "ids"))
+)
+_PLACES = select(_log.bed_id, _log.planting_id, _log.garden_wide).where(
+    _log.garden_id == bindparam("garden")
+)
+_PLACES_OF_IDS = Asked(lambda among: _PLACES.where(among(_log.id, "ids")))
+_PLACES_OF_MENDING = Asked(lambda among: _PLACES.where(among(_log.root_id, "roots")))
+_STAYS = select(_log.planting_id, _log.bed_id).where(
+    _log.garden_id == bindparam("garden"), _log.kind.in_(("planting", "transplant", "correct"))
+)
+# That both are named is asked of what comes back: as a condition, SQLite would search by it, and
+# so read all plantings of the garden.
+_STAYS_NEAR = Asked(
+    lambda among: union(
+        _STAYS.where(among(_log.bed_id, "beds")),
+        _STAYS.where(among(_log.planting_id, "plantings")),
+    )
+)
+
 
 class NewEntry(NamedTuple):
-    """An entry on its way into the log, with what acceptance has found out about it."""
+    """An entry on its way into the log, with what acceptance has found out about it.
 
-    entry: dict[str, Any]
+    `columns` is what `columns_of` says of it.
+    """
+
+    columns: Mapping[str, Any]
     content_hash: str
     body: str
     order: str
@@ -107,18 +145,7 @@ def append_entries(session: Session, garden: Garden, new: Sequence[NewEntry]) ->
 
 def known_entries(session: Session, garden_id: str, ids: Iterable[str]) -> dict[str, KnownEntry]:
     """Those of the ids that are in the log."""
-    columns = (
-        Entry.id,
-        Entry.seq,
-        Entry.order,
-        Entry.kind,
-        Entry.person_id,
-        Entry.content_hash,
-        Entry.remarks,
-    )
-    rows = session.execute(
-        select(*columns).where(Entry.garden_id == garden_id, among(session, Entry.id, set(ids)))
-    ).all()
+    rows = _KNOWN(session, garden=garden_id, ids=set(ids)).all()
     waits = {row.id for row in rows if row.kind == "treat"}
     waits |= _manures(session, garden_id, {row.id for row in rows if row.kind == "feed"})
     return {
@@ -149,19 +176,32 @@ def _manures(session: Session, garden_id: str, feeds: set[str]) -> set[str]:
 
 def rows_after(
     session: Session, garden_id: str, cursor: int, limit: int
-) -> Sequence[Row[str, int, str, int]]:
-    """The next rows above a cursor: body, seq, order and received_at_ms of each."""
-    return session.execute(
+) -> tuple[list[Row[str, int, str, int]], bool]:
+    """The next rows above a cursor: body, seq, order and received_at_ms of each; and whether they
+    are a full page, which stays as it is whatever comes later.
+    """
+    found = session.execute(
         select(Entry.body, Entry.seq, Entry.order, Entry.received_at_ms)
         .where(Entry.garden_id == garden_id, Entry.seq > cursor)
         .order_by(Entry.seq)
         .limit(limit)
-    ).all()
+        .execution_options(yield_per=_FETCHED)
+    )
+    rows: list[Row[str, int, str, int]] = []
+    size = 0
+    with found:
+        for row in found:
+            rows.append(row)
+            size += len(row.body.encode())
+            if size >= PAGE_BYTES:
+                break
+    return rows, len(rows) == limit or size >= PAGE_BYTES
 
 
 def entries_after(session: Session, garden_id: str, cursor: int, limit: int) -> list[str]:
     """The next entries above a cursor, each as its JSON text in the stored form."""
-    return [_stored_text(row) for row in rows_after(session, garden_id, cursor, limit)]
+    rows, _ = rows_after(session, garden_id, cursor, limit)
+    return [_stored_text(row) for row in rows]
 
 
 def find_id_at(session: Session, garden_id: str, seq: int) -> str | None:
@@ -177,18 +217,21 @@ def entries_of_subjects(
     *,
     garden_wide: bool,
     kinds: Iterable[str] | None = None,
+    weather_from_ms: int | None = None,
 ) -> list[dict[str, Any]]:
     """Every entry about these subjects, in the order of the log, with all that mends them.
 
     A correction may restate another subject than its root has: it is found by the root, and the
-    root is found by it. `kinds` names the kinds of roots that are wanted.
+    root is found by it. `kinds` names the kinds of roots that are wanted. Of what holds for the
+    whole garden, as weather does, what was received before `weather_from_ms` is left out, but for
+    what happened more than a day after that, which has a remark.
     """
     about: list[ColumnElement[bool]] = [
         Entry.bed_id.in_(set(beds)),
         Entry.planting_id.in_(set(plantings)),
     ]
     if garden_wide:
-        about.append(Entry.garden_wide == true())
+        about += _garden_wide(weather_from_ms)
     wanted = None if kinds is None else {*kinds, *MENDING_KINDS}
     # One search an index: joined by OR they make SQLite read the whole garden instead.
     searches = [
@@ -206,27 +249,27 @@ def entries_of_subjects(
     return [_stored(row) for row in sorted(rows, key=lambda row: int(row.seq))]
 
 
-def touched_by(session: Session, garden_id: str, entries: Sequence[Mapping[str, Any]]) -> Scope:
+def _garden_wide(weather_from_ms: int | None) -> list[ColumnElement[bool]]:
+    """Searches that together find what names no subject."""
+    is_wide = Entry.garden_wide == true()
+    if weather_from_ms is None:
+        return [is_wide]
+    is_weather = Entry.kind.in_(GARDEN_WIDE_KINDS)
+    is_late = (Entry.received_at_ms >= weather_from_ms) | Entry.remarks.is_not(None)
+    return [is_wide & is_weather & is_late, is_wide & Entry.kind.not_in(GARDEN_WIDE_KINDS)]
+
+
+def touched_by(session: Session, garden_id: str, told: Sequence[Mapping[str, Any]]) -> Scope:
     """What these entries of the log change, counting what they mend, and what mends them already.
 
-    What they themselves say is taken from them: to ask for 500 rows just stored is felt.
+    They are given as the columns that were just stored: to ask for 500 rows again is felt.
     """
-    told = [columns_of(entry) for entry in entries]
     mended = {one["root_id"] for one in told if one["root_id"]}
     roots = {one["root_id"] or one["id"] for one in told}
-    own = select(Entry.bed_id, Entry.planting_id, Entry.garden_wide).where(
-        Entry.garden_id == garden_id
-    )
-    searches = [(Entry.root_id, roots), (Entry.id, mended)]
-    rows = [
-        *((one["bed_id"], one["planting_id"], one["garden_wide"]) for one in told),
-        *(
-            tuple(row)
-            for column, ids in searches
-            if ids
-            for row in session.execute(own.where(among(session, column, ids)))
-        ),
-    ]
+    rows = [(one["bed_id"], one["planting_id"], one["garden_wide"]) for one in told]
+    rows += [(*row,) for row in _PLACES_OF_MENDING(session, garden=garden_id, roots=roots)]
+    if mended:
+        rows += [(*row,) for row in _PLACES_OF_IDS(session, garden=garden_id, ids=mended)]
     return Scope(
         beds=frozenset(bed for bed, _, _ in rows if bed),
         plantings=frozenset(planting for _, planting, _ in rows if planting),
@@ -236,15 +279,7 @@ def touched_by(session: Session, garden_id: str, entries: Sequence[Mapping[str, 
 
 def stays_near(session: Session, garden_id: str, scope: Scope) -> list[tuple[str, str]]:
     """Every planting and bed, one of which is in the scope, where the one was put in the other."""
-    columns = select(Entry.planting_id, Entry.bed_id).where(
-        Entry.garden_id == garden_id, Entry.kind.in_(("planting", "transplant", "correct"))
-    )
-    rows = session.execute(
-        union(
-            columns.where(Entry.bed_id.in_(scope.beds), Entry.planting_id.is_not(None)),
-            columns.where(Entry.planting_id.in_(scope.plantings), Entry.bed_id.is_not(None)),
-        )
-    )
+    rows = _STAYS_NEAR(session, garden=garden_id, beds=scope.beds, plantings=scope.plantings)
     return [(planting, bed) for planting, bed in rows if planting and bed]
 
 
@@ -293,8 +328,8 @@ def _stored(row: Any) -> dict[str, Any]:
 
 
 def _row(garden_id: str, seq: int, new: NewEntry) -> dict[str, Any]:
-    entry = new.entry
-    return columns_of(entry) | {
+    return {
+        **new.columns,
         "garden_id": garden_id,
         "seq": seq,
         "order": new.order,

@@ -8,14 +8,20 @@ from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
 from shedbook.log.ledger import Ledger
+from shedbook.records.asked import Asked
 from shedbook.records.engine import now_ms, writing
 from shedbook.records.entries import entries_of_subjects
 from shedbook.records.models import Garden, db
 
 SETTING_KINDS = ("garden", "setting")
-# Every exchange asks this: put together once, and of a table, it takes a third of the time.
-_gardens = Garden.__table__.c
-_LOG_END = select(_gardens.head, _gardens.epoch).where(_gardens.id == bindparam("garden"))
+_LOCKED = Asked(
+    lambda _: (
+        select(Garden)
+        .where(Garden.id == bindparam("garden"))
+        .with_for_update()
+        .execution_options(populate_existing=True)
+    )
+)
 
 
 class GardenNotFound(Exception):
@@ -59,22 +65,9 @@ def get_garden(session: Session, garden_id: str) -> Garden:
     return found
 
 
-def log_end(session: Session, garden_id: str) -> LogEnd:
-    """How far the log of a garden reaches now; raises GardenNotFound."""
-    row = session.execute(_LOG_END, {"garden": garden_id}).one_or_none()
-    if row is None:
-        raise GardenNotFound(garden_id)
-    return LogEnd(*row)
-
-
 def lock_garden(session: Session, garden_id: str) -> Garden:
     """The garden, with its row held until the transaction ends: its writers go one by one."""
-    found = session.scalars(
-        select(Garden)
-        .where(Garden.id == garden_id)
-        .with_for_update()
-        .execution_options(populate_existing=True)
-    ).one_or_none()
+    found: Garden | None = _LOCKED(session, garden=garden_id).scalar_one_or_none()
     if found is None:
         raise GardenNotFound(garden_id)
     return found

@@ -7,12 +7,14 @@ is the fold of a few entries; it is kept in two tables so that finding a group n
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
-from sqlalchemy import delete, func, insert, or_, select
+from sqlalchemy import Table, bindparam, delete, func, insert, or_, select
 from sqlalchemy.orm import Session
 
 from shedbook.log.ledger import Ledger
+from shedbook.log.moment import DAY_SECONDS
+from shedbook.records.asked import Asked
 from shedbook.records.entries import (
     MENDING_KINDS,
     Scope,
@@ -22,6 +24,7 @@ from shedbook.records.entries import (
     touched_by,
 )
 from shedbook.records.models import Home, Neighbour, Standing
+from shedbook.rules.garden import WEATHER_DAYS
 
 _BED_KINDS = ("bed",)
 _PLANTING_KINDS = ("planting", "transplant")
@@ -31,6 +34,26 @@ _MOVING_KINDS = frozenset({*_BED_KINDS, *_PLANTING_KINDS, *MENDING_KINDS})
 _TREATING_KINDS = ("treat",)
 _WAITING_KINDS = (*_TREATING_KINDS, "feed")
 _FOLLOWING_KINDS = frozenset({*_MOVING_KINDS, *_WAITING_KINDS})
+# What has no remark happened at most a day after it was received, and a day begins up to 14 hours
+# earlier in the east than in this count.
+_RECEIVED_BEFORE_DAYS = 2
+
+_homes, _neighbours, _standing = (kind.__table__.c for kind in (Home, Neighbour, Standing))
+_GROUPS_OF_PLANTINGS = Asked(
+    lambda among: select(func.coalesce(_homes.bed_id, _homes.subject_id)).where(
+        _homes.garden_id == bindparam("garden"), among(_homes.subject_id, "plantings")
+    )
+)
+_SIDE_BY_SIDE = Asked(
+    lambda among: select(_neighbours.bed_id, _neighbours.other_id).where(
+        _neighbours.garden_id == bindparam("garden"),
+        or_(among(_neighbours.bed_id, "groups"), among(_neighbours.other_id, "groups")),
+    )
+)
+_ALL_GONE = delete(cast(Table, Standing.__table__)).where(
+    _standing.garden_id == bindparam("garden")
+)
+_GONE = Asked(lambda among: _ALL_GONE.where(among(_standing.bed_group, "groups")))
 
 
 @dataclass(frozen=True)
@@ -78,11 +101,20 @@ def labels_of_garden(session: Session, garden_id: str) -> list[Home]:
     )
 
 
-def entries_of_bed_group(session: Session, garden_id: str, group: BedGroup) -> list[dict[str, Any]]:
+def entries_of_bed_group(
+    session: Session, garden_id: str, group: BedGroup, today: int
+) -> list[dict[str, Any]]:
     """All that the rules of this group read: its own entries, its neighbours', the weather."""
     beds = [*([group.bed] if group.bed else []), *group.neighbour_beds]
     plantings = {*group.plantings, *group.neighbour_plantings}
-    entries = entries_of_subjects(session, garden_id, beds, plantings, garden_wide=True)
+    entries = entries_of_subjects(
+        session,
+        garden_id,
+        beds,
+        plantings,
+        garden_wide=True,
+        weather_from_ms=(today - WEATHER_DAYS - _RECEIVED_BEFORE_DAYS) * DAY_SECONDS * 1000,
+    )
     named = {subject_of(entry, "planting") for entry in entries}
     # A planting that has left would seem to stand here still, did nobody say where it went.
     gone = {planting for planting in named if planting} - plantings
@@ -99,27 +131,25 @@ def entries_of_bed_group(session: Session, garden_id: str, group: BedGroup) -> l
     return entries
 
 
-def forget_standing(
-    session: Session, garden_id: str, entries: Sequence[Mapping[str, Any]]
-) -> Scope:
+def forget_standing(session: Session, garden_id: str, told: Sequence[Mapping[str, Any]]) -> Scope:
     """Bring homes and neighbours up to date and delete the standing of all groups touched.
 
-    Called in the transaction that stored the entries, so no reader sees the one without the other.
-    Returns what the entries touch.
+    Called in the transaction that stored the entries, so no reader sees the one without the other;
+    `told` are their columns. Returns what the entries touch.
     """
-    scope = touched_by(session, garden_id, entries)
-    if any(entry["kind"] in _FOLLOWING_KINDS for entry in entries):
+    scope = touched_by(session, garden_id, told)
+    if any(one["kind"] in _FOLLOWING_KINDS for one in told):
         scope = _followed(session, garden_id, scope)
     near = _groups_near(session, garden_id, scope)
-    moving = [entry for entry in entries if entry["kind"] in _MOVING_KINDS]
+    moving = [one for one in told if one["kind"] in _MOVING_KINDS]
     if moving:
         moved = touched_by(session, garden_id, moving)
         update_homes(session, garden_id, moved.beds, moved.plantings)
         near |= _groups_near(session, garden_id, scope)
-    gone = delete(Standing).where(Standing.garden_id == garden_id)
-    if not scope.garden_wide:
-        gone = gone.where(Standing.bed_group.in_(near))
-    session.execute(gone)
+    if scope.garden_wide:
+        session.execute(_ALL_GONE, {"garden": garden_id})
+    else:
+        _GONE(session, garden=garden_id, groups=near)
     return scope
 
 
@@ -135,33 +165,31 @@ def update_homes(
     session: Session, garden_id: str, beds: Iterable[str], plantings: Iterable[str]
 ) -> None:
     """Fold the beds' and plantings' own entries again and store where they are."""
-    beds, plantings = set(beds), set(plantings)
+    beds = set(beds)
+    # A faulty program may write of a bed under a planting's id: its home is the planting's then.
+    ids = beds | set(plantings)
     ledger = Ledger()
     ledger.add(
-        entries_of_subjects(session, garden_id, beds, [], garden_wide=False, kinds=_BED_KINDS)
+        entries_of_subjects(session, garden_id, ids, [], garden_wide=False, kinds=_BED_KINDS)
     )
     ledger.add(
-        entries_of_subjects(
-            session, garden_id, [], plantings, garden_wide=False, kinds=_PLANTING_KINDS
-        )
+        entries_of_subjects(session, garden_id, [], ids, garden_wide=False, kinds=_PLANTING_KINDS)
     )
-    homes = [
-        _home(garden_id, bed, bed["id"], None, bed.get("name"))
-        for bed in filter(None, map(ledger.bed, beds))
-    ] + [
-        _home(garden_id, one, one.get("bed"), one.get("crop"), one.get("variety"))
-        for one in filter(None, map(ledger.planting, plantings))
-    ]
+    homes = {
+        bed["id"]: _home(garden_id, bed, bed["id"], None, bed.get("name"))
+        for bed in filter(None, map(ledger.bed, ids))
+    } | {
+        one["id"]: _home(garden_id, one, one.get("bed"), one.get("crop"), one.get("variety"))
+        for one in filter(None, map(ledger.planting, ids))
+    }
     beside = [
         (bed["id"], other)
         for bed in filter(None, map(ledger.bed, beds))
         for other in set(bed.get("beside") or []) - {bed["id"]}
     ]
-    session.execute(
-        delete(Home).where(Home.garden_id == garden_id, Home.subject_id.in_(beds | plantings))
-    )
+    session.execute(delete(Home).where(Home.garden_id == garden_id, Home.subject_id.in_(ids)))
     if homes:
-        session.execute(insert(Home), homes)
+        session.execute(insert(Home), list(homes.values()))
     _replace_neighbours(session, garden_id, beds, beside)
 
 
@@ -192,18 +220,9 @@ def _replace_neighbours(
 
 def _groups_near(session: Session, garden_id: str, scope: Scope) -> set[str]:
     """The groups of the scope, and those that look at one of them over the path."""
-    home = session.scalars(
-        select(func.coalesce(Home.bed_id, Home.subject_id)).where(
-            Home.garden_id == garden_id, Home.subject_id.in_(scope.plantings)
-        )
-    )
+    home = _GROUPS_OF_PLANTINGS(session, garden=garden_id, plantings=scope.plantings).scalars()
     own = {*scope.beds, *scope.plantings, *home}
-    rows = session.execute(
-        select(Neighbour.bed_id, Neighbour.other_id).where(
-            Neighbour.garden_id == garden_id,
-            or_(Neighbour.bed_id.in_(own), Neighbour.other_id.in_(own)),
-        )
-    )
+    rows = _SIDE_BY_SIDE(session, garden=garden_id, groups=own)
     return own | {bed for pair in rows for bed in pair}
 
 

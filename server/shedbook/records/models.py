@@ -146,7 +146,14 @@ class Entry(Base):
             sqlite_where=text("planting_id IS NOT NULL"),
         ),
         Index("ix_entries_root", "garden_id", "root_id", sqlite_where=text("root_id IS NOT NULL")),
-        Index("ix_entries_garden_wide", "garden_id", "garden_wide", "kind"),
+        Index(
+            "ix_entries_garden_wide",
+            "garden_id",
+            "kind",
+            "received_at_ms",
+            sqlite_where=text("garden_wide = 1"),
+            postgresql_where=text("garden_wide"),
+        ),
     )
 
     garden_id: Mapped[str] = mapped_column(ForeignKey("gardens.id"), primary_key=True)

@@ -3,12 +3,15 @@
 import typing
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from sqlalchemy import BigInteger, Table, bindparam, cast, delete, func, select
 from sqlalchemy.orm import Session
 
-from shedbook.records.among import among
-from shedbook.records.models import Arrival, Device, Notebook, Person
+from shedbook.records.asked import Asked
+from shedbook.records.gardens import GardenNotFound, LogEnd
+from shedbook.records.models import Arrival, Device, Garden, Notebook, Person
+from shedbook.records.people import Named
 from shedbook.records.rows import add_rows
 
 _ARRIVALS = typing.cast(Table, Arrival.__table__)
@@ -17,30 +20,77 @@ MISSING_LISTED = 100
 NOTHING_KEPT = ""
 CHUNK = 500
 
-# Every exchange asks these: they are put together once, and of tables, which answer in half the
-# time that mapped classes take.
-_devices, _people, _notebooks = (kind.__table__.c for kind in (Device, Person, Notebook))
-_MARKS = select(_notebooks.unbroken, _notebooks.highest, _notebooks.arrived).where(
-    _notebooks.garden_id == bindparam("garden"), _notebooks.id == bindparam("notebook")
+# Of tables, which answer in half the time that mapped classes take.
+_gardens, _devices, _people, _notebooks, _arrivals = (
+    kind.__table__.c for kind in (Garden, Device, Person, Notebook, Arrival)
+)
+# The end of the log with it, since every exchange asks for both.
+_ENDS = Asked(
+    lambda _: (
+        select(
+            _gardens.head,
+            _gardens.epoch,
+            _notebooks.unbroken,
+            _notebooks.highest,
+            _notebooks.arrived,
+        )
+        .outerjoin_from(
+            Garden.__table__,
+            Notebook.__table__,
+            (_notebooks.garden_id == _gardens.id) & (_notebooks.id == bindparam("notebook")),
+        )
+        .where(_gardens.id == bindparam("garden"))
+    )
+)
+_NOTEBOOK = Asked(
+    lambda _: (
+        select(Notebook)
+        .where(Notebook.garden_id == bindparam("garden"), Notebook.id == bindparam("notebook"))
+        .execution_options(populate_existing=True)
+    )
+)
+_ARRIVED = Asked(
+    lambda among: select(_arrivals.number, _arrivals.entry_id).where(
+        _arrivals.garden_id == bindparam("garden"),
+        _arrivals.notebook_id == bindparam("notebook"),
+        among(_arrivals.number, "numbers"),
+    )
+)
+# Under these nothing was kept until now, and they are counted already.
+_FILLED = Asked(
+    lambda among: (
+        delete(_ARRIVALS)
+        .where(
+            _arrivals.garden_id == bindparam("garden"),
+            _arrivals.notebook_id == bindparam("notebook"),
+            among(_arrivals.number, "numbers"),
+            _arrivals.entry_id == NOTHING_KEPT,
+        )
+        .returning(_arrivals.number)
+    )
 )
 _MISSING = func.coalesce(func.sum(_notebooks.highest - _notebooks.arrived), 0)
-_DEVICES = (
-    select(
-        _devices.id,
-        _devices.name,
-        _people.name,
-        _people.role,
-        _devices.heard_at_ms,
-        _devices.waiting,
-        # A sum of PostgreSQL is a decimal.
-        cast(_MISSING, BigInteger),
-        _devices.revoked_at_ms,
+# People who have no device yet are named too.
+_MEMBERS = Asked(
+    lambda _: (
+        select(
+            _people.id,
+            _people.name,
+            _people.role,
+            _devices.id,
+            _devices.name,
+            _devices.heard_at_ms,
+            _devices.waiting,
+            # A sum of PostgreSQL is a decimal.
+            cast(_MISSING, BigInteger),
+            _devices.revoked_at_ms,
+        )
+        .outerjoin_from(Person.__table__, Device.__table__, _devices.person_id == _people.id)
+        .outerjoin(Notebook.__table__, _notebooks.device_id == _devices.id)
+        .where(_people.garden_id == bindparam("garden"))
+        .group_by(_people.id, _devices.id)
+        .order_by(_devices.created_at_ms, _devices.id)
     )
-    .join_from(Device.__table__, Person.__table__, _people.id == _devices.person_id)
-    .outerjoin(Notebook.__table__, _notebooks.device_id == _devices.id)
-    .where(_devices.garden_id == bindparam("garden"))
-    .group_by(_devices.id, _people.id)
-    .order_by(_devices.created_at_ms, _devices.id)
 )
 
 
@@ -72,26 +122,32 @@ class DeviceState:
     revoked_at_ms: int | None
 
 
+class Members(NamedTuple):
+    """The people of a garden by name, and their devices, the earliest paired first."""
+
+    people: list[Named]
+    devices: list[DeviceState]
+
+    def present_devices(self) -> list[DeviceState]:
+        """The devices that may still send something."""
+        return [one for one in self.devices if one.revoked_at_ms is None]
+
+
 def find_notebook(session: Session, garden_id: str, notebook_id: str) -> Notebook | None:
     """The notebook as it is now, or None before its first entry."""
-    return session.scalars(
-        select(Notebook)
-        .where(Notebook.garden_id == garden_id, Notebook.id == notebook_id)
-        .execution_options(populate_existing=True)
-    ).one_or_none()
+    found = _NOTEBOOK(session, garden=garden_id, notebook=notebook_id)
+    return typing.cast("Notebook | None", found.scalar_one_or_none())
 
 
 def arrived_numbers(
-    session: Session, garden_id: str, notebook_id: str, numbers: Iterable[int]
+    session: Session, notebook: Notebook | None, numbers: Iterable[int]
 ) -> dict[int, str]:
     """Those of the numbers that have arrived, each with the entry that used it, if one is kept."""
-    rows = session.execute(
-        select(Arrival.number, Arrival.entry_id).where(
-            Arrival.garden_id == garden_id,
-            Arrival.notebook_id == notebook_id,
-            among(session, Arrival.number, set(numbers)),
-        )
-    )
+    # Above the highest nothing has arrived yet, and there most of a batch lies.
+    asked = {number for number in numbers if notebook and number <= notebook.highest}
+    if notebook is None or not asked:
+        return {}
+    rows = _ARRIVED(session, garden=notebook.garden_id, notebook=notebook.id, numbers=asked)
     return {row.number: row.entry_id for row in rows}
 
 
@@ -103,14 +159,10 @@ def record_arrivals(session: Session, notebook: Notebook, numbers: Mapping[int, 
     counted = 0
     # Above the highest nothing has arrived yet.
     if min(numbers) <= notebook.highest:
-        # Under these nothing was kept until now, and they are counted already.
-        filled = delete(Arrival).where(
-            Arrival.garden_id == notebook.garden_id,
-            Arrival.notebook_id == notebook.id,
-            among(session, Arrival.number, numbers),
-            Arrival.entry_id == NOTHING_KEPT,
+        filled = _FILLED(
+            session, garden=notebook.garden_id, notebook=notebook.id, numbers=list(numbers)
         )
-        counted = len(session.execute(filled.returning(Arrival.number)).all())
+        counted = len(filled.all())
     add_rows(
         session,
         _ARRIVALS,
@@ -140,30 +192,52 @@ def record_arrivals(session: Session, notebook: Notebook, numbers: Mapping[int, 
 
 def notebook_state(session: Session, garden_id: str, notebook_id: str) -> NotebookState:
     """What the phone is told about its own notebook."""
-    asked = {"garden": garden_id, "notebook": notebook_id}
-    marks = session.execute(_MARKS, asked).one_or_none()
-    if marks is None:
-        return NotebookState(notebook_id, 0, [], 0)
+    return log_and_notebook(session, garden_id, notebook_id)[1]
+
+
+def log_and_notebook(
+    session: Session, garden_id: str, notebook_id: str
+) -> tuple[LogEnd, NotebookState]:
+    """How far the garden's log reaches now, and the notebook; raises GardenNotFound."""
+    ends = _ENDS(session, garden=garden_id, notebook=notebook_id).one_or_none()
+    if ends is None:
+        raise GardenNotFound(garden_id)
+    end = LogEnd(ends.head, ends.epoch)
+    if ends.unbroken is None:
+        return end, NotebookState(notebook_id, 0, [], 0)
     # How many there are is known, so that one old gap is not looked past in every answer.
-    wanted = min(MISSING_LISTED, marks.highest - marks.arrived)
+    wanted = min(MISSING_LISTED, ends.highest - ends.arrived)
     missing: list[int] = []
-    expected = marks.unbroken + 1
-    numbers = _numbers_above(session, garden_id, notebook_id, marks.unbroken)
-    while len(missing) < wanted:
-        number = next(numbers)
+    expected = ends.unbroken + 1
+    numbers = _numbers_above(session, garden_id, notebook_id, ends.unbroken) if wanted else ()
+    # On PostgreSQL a gap may have been filled since the ends were read: then there are fewer.
+    for number in numbers:
         missing.extend(range(expected, min(number, expected + wanted - len(missing))))
         expected = number + 1
-    return NotebookState(notebook_id, marks.unbroken, missing, marks.highest)
+        if len(missing) == wanted:
+            break
+    return end, NotebookState(notebook_id, ends.unbroken, missing, ends.highest)
+
+
+def members_of(session: Session, garden_id: str) -> Members:
+    """Everyone who was ever invited, and all devices, in one question: every exchange asks it."""
+    people: dict[str, Named] = {}
+    devices = []
+    for person_id, person, role, device_id, name, *told in _MEMBERS(session, garden=garden_id):
+        people[person_id] = Named(person_id, person, role)
+        if device_id is not None:
+            devices.append(DeviceState(device_id, name, person, role, *told))
+    return Members(sorted(people.values(), key=lambda one: one.name), devices)
 
 
 def device_states(session: Session, garden_id: str) -> list[DeviceState]:
     """Every device of the garden, the earliest paired first, the revoked ones too."""
-    return [DeviceState(*row) for row in session.execute(_DEVICES, {"garden": garden_id})]
+    return members_of(session, garden_id).devices
 
 
 def present_devices(session: Session, garden_id: str) -> list[DeviceState]:
     """The devices that may still send something."""
-    return [one for one in device_states(session, garden_id) if one.revoked_at_ms is None]
+    return members_of(session, garden_id).present_devices()
 
 
 def _numbers_above(

@@ -82,7 +82,7 @@ def _findings_of_group(
     session: Session, garden_id: str, group: BedGroup, rulebook: Mapping[str, Any], at: Moment
 ) -> list[dict[str, Any]]:
     ledger = Ledger()
-    ledger.add(entries_of_bed_group(session, garden_id, group))
+    ledger.add(entries_of_bed_group(session, garden_id, group, at.today))
     subjects: list[Subject] = [("planting", planting) for planting in group.plantings]
     if group.bed is not None:
         subjects.append(("bed", group.bed))

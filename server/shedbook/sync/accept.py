@@ -11,9 +11,9 @@ from shedbook.log.clock import order_of
 from shedbook.records.entries import (
     KnownEntry,
     NewEntry,
+    columns_of,
     makes_wait,
     root_of,
-    subject_of,
 )
 from shedbook.records.models import Garden, SetAside
 from shedbook.records.notebooks import NOTHING_KEPT
@@ -67,7 +67,8 @@ def accept_batch(
     answers = [
         _decide(store, paired, item, next_seq + len(store.new), received_ms) for item in batch
     ]
-    if notebook_id and not store.is_notebook_foreign:
+    # Who may only read has nothing to give up.
+    if notebook_id and paired.role != "reader" and not store.is_notebook_foreign:
         for number in given_up:
             _arrive(store, number, NOTHING_KEPT)
     if store.newly_arrived:
@@ -128,16 +129,18 @@ def _take_in(
     store: BatchStore, paired: Paired, item: Readable, seq: int, received_ms: int
 ) -> Answer:
     entry = item.entry
+    columns = columns_of(entry)
     order = order_of(entry["clock"], received_ms)
-    remarks = item.remarks | _remarks_on_references(store, entry)
+    remarks = item.remarks | _remarks_on_references(store, entry, columns)
+    brought_by = paired.device_id
     store.new.append(
-        NewEntry(entry, item.content_hash, item.body, order, received_ms, remarks, paired.device_id)
+        NewEntry(columns, item.content_hash, item.body, order, received_ms, remarks, brought_by)
     )
     waits = makes_wait(entry)
     store.known[item.id] = KnownEntry(
         item.id, seq, order, entry["kind"], entry["person"], item.content_hash, remarks, waits
     )
-    root = store.known.get(root_of(entry) or "")
+    root = store.known.get(columns["root_id"] or "")
     if root is not None and waits:
         store.known[root.id] = root._replace(makes_wait=True)
     mended = store.set_aside.get(entry.get("mends", ""))
@@ -189,17 +192,19 @@ def _problems_of_mending(store: BatchStore, entry: Mapping[str, Any]) -> Texts:
     return {}
 
 
-def _remarks_on_references(store: BatchStore, entry: Mapping[str, Any]) -> Texts:
+def _remarks_on_references(
+    store: BatchStore, entry: Mapping[str, Any], columns: Mapping[str, Any]
+) -> Texts:
     """What the entry names and the log does not hold yet: noted, since it may still arrive."""
     remarks: Texts = {}
     for slot in ("bed", "planting"):
-        named = subject_of(entry, slot)
+        named = columns[f"{slot}_id"]
         if named is None or (named == entry["id"] and entry["kind"] == slot):
             continue
         made = store.known.get(named)
         if made is None or made.kind != slot:
             remarks[f"subjects.{slot}"] = [f"No {slot} with this id is in the log."]
-    root_id = root_of(entry)
+    root_id = columns["root_id"]
     if root_id and root_id not in store.known:
         remarks["details.entry"] = ["No entry with this id is in the log."]
     mends = entry.get("mends")

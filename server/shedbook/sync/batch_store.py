@@ -4,11 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
 from shedbook.log.identity import is_id_again
-from shedbook.records.among import among
+from shedbook.records.asked import Asked
 from shedbook.records.entries import (
     MENDING_KINDS,
     KnownEntry,
@@ -25,6 +25,11 @@ from shedbook.sync.envelope import Readable, Unreadable
 
 # After these the garden's own name or zone may be another one.
 _SETTLING_KINDS = frozenset({*SETTING_KINDS, *MENDING_KINDS})
+_ASIDE = Asked(
+    lambda among: select(SetAside).where(
+        SetAside.garden_id == bindparam("garden"), among(SetAside.entry_id, "ids")
+    )
+)
 
 
 @dataclass
@@ -52,17 +57,13 @@ def read_store(
     readable = [item for item in batch if isinstance(item, Readable)]
     ids = {item.id for item in readable}
     named = {name for item in readable for name in _names_in(item.entry)}
-    aside = session.scalars(
-        select(SetAside).where(
-            SetAside.garden_id == garden_id, among(session, SetAside.entry_id, ids | named)
-        )
-    )
+    aside = _ASIDE(session, garden=garden_id, ids=ids | named).scalars()
     notebook = find_notebook(session, garden_id, notebook_id)
     return BatchStore(
         known=known_entries(session, garden_id, ids | named),
         set_aside={row.entry_id: row for row in aside},
         arrived=arrived_numbers(
-            session, garden_id, notebook_id, [*(item.number for item in readable), *given_up]
+            session, notebook, [*(item.number for item in readable), *given_up]
         ),
         notebook=notebook,
         is_notebook_foreign=notebook is not None and _is_foreign(session, notebook, paired),
@@ -100,15 +101,17 @@ def write_store(
             arrived=0,
         )
         session.add(notebook)
-    notebook.device_id = paired.device_id
+    # Only who writes on in it takes a notebook over.
+    if store.new:
+        notebook.device_id = paired.device_id
     for row in store.aside:
         row.garden_id = garden.id
     session.add_all(store.aside)
     append_entries(session, garden, store.new)
     record_arrivals(session, notebook, store.newly_arrived)
     if store.new:
-        new = [item.entry for item in store.new]
-        scope = forget_standing(session, garden.id, new)
-        if scope.garden_wide and any(entry["kind"] in _SETTLING_KINDS for entry in new):
+        told = [item.columns for item in store.new]
+        scope = forget_standing(session, garden.id, told)
+        if scope.garden_wide and any(one["kind"] in _SETTLING_KINDS for one in told):
             follow_settings(session, garden)
             session.flush()

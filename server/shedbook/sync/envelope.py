@@ -11,6 +11,8 @@ from shedbook.log.evident import is_evident
 from shedbook.records.entries import STORED_KEYS
 
 Texts = dict[str, list[str]]
+# Of an entry's JSON. Every list and text of a kind at its longest together is less: a test adds up.
+MOST_CHARACTERS = 128 * 1024
 
 
 class Unreadable(NamedTuple):
@@ -49,6 +51,12 @@ def read_entry(raw: Any, garden_id: str, notebook_id: str, now_ms: int) -> Reada
         unreadable["garden"] = ["Must be the garden that the request is sent to."]
     if "notebook" not in unreadable and entry.get("notebook") != notebook_id:
         unreadable["notebook"] = ["Must be the notebook that the request names."]
+    body = "" if unreadable else body_of(entry)
+    if len(body) > MOST_CHARACTERS:
+        unreadable["details"] = [
+            f"An entry must be {MOST_CHARACTERS} characters of JSON at most; this one is "
+            f"{len(body)}."
+        ]
     if unreadable:
         return Unreadable(_text(entry.get("id")), _whole(entry.get("number")), unreadable)
     return Readable(
@@ -56,7 +64,7 @@ def read_entry(raw: Any, garden_id: str, notebook_id: str, now_ms: int) -> Reada
         number=entry["number"],
         entry=entry,
         content_hash=content_hash(entry),
-        body=body_of(entry),
+        body=body,
         problems=checked.problems,
         remarks=checked.remarks,
     )

@@ -3,20 +3,30 @@
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
-from sqlalchemy import select
-from sqlalchemy.orm import Session
+from sqlalchemy import Table, bindparam, update
 
 from shedbook.records.engine import writing
-from shedbook.records.gardens import LogEnd, lock_garden, log_end
+from shedbook.records.gardens import LogEnd, lock_garden
 from shedbook.records.models import Device, db
-from shedbook.records.notebooks import DeviceState, NotebookState, notebook_state, present_devices
-from shedbook.records.people import Named, Paired, people_of
+from shedbook.records.notebooks import (
+    DeviceState,
+    NotebookState,
+    log_and_notebook,
+    members_of,
+)
+from shedbook.records.people import Named, Paired
 from shedbook.records.refusals import CannotWrite
 from shedbook.sync.accept import Answer, accept_batch
 from shedbook.sync.envelope import Readable, Unreadable, read_entry
 
+_devices = Device.__table__.c
+_HEARD = (
+    update(cast(Table, Device.__table__))
+    .where(_devices.id == bindparam("device"))
+    .values(heard_at_ms=bindparam("now_ms"), waiting=bindparam("waits"))
+)
 # A phone that only asks for news is written down as heard at most this often.
 HEARD_EVERY_MS = 60_000
 
@@ -52,21 +62,21 @@ def exchange(paired: Paired, request: Request, now_ms: int) -> Exchange:
     if request.entries or request.given_up:
         answers = _push(paired, request, now_ms)
     session = db.session()
-    devices = present_devices(session, paired.garden_id)
-    if _is_news(devices, paired, request, now_ms):
+    members = members_of(session, paired.garden_id)
+    if _is_news(members.devices, paired, request, now_ms):
         # When a phone was heard is worth less than what it came for.
         with suppress(CannotWrite):
             _store(paired, request, [], now_ms)
-            devices = present_devices(session, paired.garden_id)
-    garden = log_end(session, paired.garden_id)
+            members = members_of(session, paired.garden_id)
+    garden, notebook = log_and_notebook(session, paired.garden_id, request.notebook)
     return Exchange(
         answers=answers,
-        notebook=notebook_state(session, paired.garden_id, request.notebook),
+        notebook=notebook,
         cursor=_start(garden, request),
         head=garden.head,
         epoch=garden.epoch,
-        devices=devices,
-        people=people_of(paired.garden_id),
+        devices=members.present_devices(),
+        people=members.people,
     )
 
 
@@ -90,9 +100,8 @@ def _store(
             now_ms,
             given_up=request.given_up,
         )
-        device = _device(session, paired.device_id)
-        device.heard_at_ms = now_ms
-        device.waiting = request.waiting
+        heard = {"device": paired.device_id, "now_ms": now_ms, "waits": request.waiting}
+        session.execute(_HEARD, heard)
     return answers
 
 
@@ -105,12 +114,6 @@ def _is_news(devices: Sequence[DeviceState], paired: Paired, request: Request, n
         for one in devices
         if one.id == paired.device_id
     )
-
-
-def _device(session: Session, device_id: str) -> Device:
-    return session.scalars(
-        select(Device).where(Device.id == device_id).execution_options(populate_existing=True)
-    ).one()
 
 
 def _start(garden: LogEnd, request: Request) -> int:

@@ -1,11 +1,16 @@
 """Looking again at the subjects that entries touched gives what looking at all gives."""
 
+from typing import Any
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shedbook.log.ledger import Ledger
+from shedbook.log.moment import DAY_SECONDS, parse_day
 from shedbook.rules.finding import Finding
 from shedbook.rules.garden import (
+    OVER_FOR_DAYS,
+    WEATHER_DAYS,
     Subject,
     findings_of_garden,
     findings_of_subject,
@@ -14,6 +19,9 @@ from shedbook.rules.garden import (
 from shedbook.rules.rulebook import load_rulebook
 from tests.unit.rules.gardens import RandomGarden
 from tests.unit.rules.logbook import BED, PEPPERS, Logbook
+from tests.unit.rules.twin import as_json, ask_phone
+
+Json = dict[str, Any]
 
 
 @settings(max_examples=50)
@@ -53,3 +61,70 @@ def test_a_hidden_planting_has_no_findings_and_is_still_touched() -> None:
     touched = log.write("void", "2026-06-01T09:00:00+02:00", {"entry": PEPPERS})
     assert ("planting", PEPPERS) in subjects_touched(log.ledger, touched)
     assert log.findings("2026-06-05T09:00:00+02:00", "side_dress") == []
+
+
+def _an_entry(kind: str, at: str, details: Json, subjects: Json, entry_id: str) -> Json:
+    return {
+        "id": entry_id,
+        "kind": kind,
+        "version": 1,
+        "subjects": subjects,
+        "happened_at": at,
+        "clock": f"{len(entry_id):012x}0000",
+        "person": "marit",
+        "device": "phone",
+        "details": details,
+    }
+
+
+def _crop(crop_id: str, year: int, **details: Any) -> list[Json]:
+    """A crop of nightshades that is planted into the one bed in May."""
+    here = {"bed": BED, "planting": crop_id}
+    made = {"crop": "tomato", **details}
+    return [
+        _an_entry("planting", f"{year}-04-10T09:00:00+02:00", made, here, crop_id),
+        _an_entry("transplant", f"{year}-05-10T09:00:00+02:00", {}, here, f"{crop_id}-out"),
+    ]
+
+
+_MADE = _an_entry("bed", "2020-01-05T09:00:00+01:00", {"name": "Long bed"}, {"bed": BED}, BED)
+
+
+def _told_alike(entries: list[Json], today: int) -> list[Finding]:
+    """What both sides find at noon of that day."""
+    rulebook, now = load_rulebook(), today * DAY_SECONDS + 43_200
+    ledger = Ledger()
+    ledger.add(entries)
+    found = findings_of_garden(ledger, rulebook, today, now)
+    question = {"entries": entries, "today": today, "now": now}
+    assert ask_phone([{"rulebook": rulebook}, question])[1] == as_json(found)
+    return found
+
+
+def test_a_crop_over_for_long_has_no_findings_while_its_bed_still_tells_its_rest() -> None:
+    entries = [
+        _MADE,
+        *_crop("first", 2023, ended_on="2023-09-30"),
+        *_crop("second", 2024, ended_on="2024-09-30"),
+        *_crop("third", 2025),
+    ]
+    ended = parse_day("2024-09-30")
+
+    def too_soon_on(day: int) -> set[str]:
+        found = _told_alike(entries, day)
+        return {made["subject"]["planting"] for made in found if made["rule"] == "rotation_rest"}
+
+    assert too_soon_on(ended + OVER_FOR_DAYS) == {"second", "third"}
+    assert too_soon_on(ended + OVER_FOR_DAYS + 1) == {"third"}
+
+
+def test_weather_of_long_ago_is_seen_by_no_rule() -> None:
+    crop = [_MADE, *_crop("first", 2023)]
+    rained = parse_day("2024-06-01")
+    rain = _an_entry("rain", "2024-06-01T07:00:00+02:00", {"depth_mm": 30}, {}, "rain")
+
+    def is_seen_on(day: int) -> bool:
+        return _told_alike([*crop, rain], day) != _told_alike(crop, day)
+
+    assert is_seen_on(rained + WEATHER_DAYS)
+    assert not is_seen_on(rained + WEATHER_DAYS + 1)
