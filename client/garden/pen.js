@@ -1,6 +1,7 @@
 // @ts-check
 // Writes entries down. What the phone's storage refuses is kept in memory, said, and tried again.
 import { clockText, tick } from "../log/clock.js";
+import { parseMoment } from "../log/moment.js";
 import { appendEntry } from "../store/entries.js";
 import { photoOf } from "../store/photos.js";
 import { presentIn } from "../zone.js";
@@ -17,9 +18,15 @@ import { NotSaved } from "./not_saved.js";
 /** @typedef {{entry: Unnumbered, shown: Unnumbered[], pictures: Picture[]}} Written */
 /** @typedef {{zone: string, versionOf: (kind: string) => number}} Context */
 
+/** The same content later than this is work done again, as the same water in the evening is. */
+const SAME_TAP_S = 60;
+
 export class Pen {
   /** @type {Written[]} */
   unsaved = [];
+
+  /** @type {Map<string, Promise<Entry[]>>} what is on its way to the disk, by its entry */
+  #appending = new Map();
 
   /** @param {import("../store/schema.js").Store} store */
   constructor(store) {
@@ -60,6 +67,8 @@ export class Pen {
     /** @type {Entry[]} */
     const saved = [];
     for (const written of this.unsaved.filter(({ entry }) => entry.garden === garden)) {
+      // Tapped again, and so written, while the one before was on its way.
+      if (!this.unsaved.some(({ entry }) => entry.id === written.entry.id)) continue;
       try {
         saved.push(...(await this.#append(written)));
       } catch {
@@ -92,10 +101,24 @@ export class Pen {
   }
 
   /**
+   * A tap and what tries the rest may meet at one entry: it is written once, and both hear of it.
    * @param {Written} written
    * @returns {Promise<Entry[]>}
    */
-  async #append(written) {
+  #append(written) {
+    const { id } = written.entry;
+    const underWay = this.#appending.get(id);
+    if (underWay) return underWay;
+    const appended = this.#appendNow(written).finally(() => this.#appending.delete(id));
+    this.#appending.set(id, appended);
+    return appended;
+  }
+
+  /**
+   * @param {Written} written
+   * @returns {Promise<Entry[]>}
+   */
+  async #appendNow(written) {
     /** @type {Entry[]} */
     let all = [];
     await appendEntry(this.store, (notebook) => {
@@ -119,7 +142,14 @@ export class Pen {
  * @param {Written} tapped
  */
 const isSameTap = (held, tapped) =>
-  !held.pictures.length && !tapped.pictures.length && contentOf(held) === contentOf(tapped);
+  !held.pictures.length && !tapped.pictures.length && isSoonAfter(held, tapped)
+  && contentOf(held) === contentOf(tapped);
+
+/** @param {Written} held @param {Written} tapped */
+function isSoonAfter(held, tapped) {
+  const [before, now] = [held, tapped].map(({ entry }) => parseMoment(entry.recorded_at).instant);
+  return Math.abs(now - before) <= SAME_TAP_S;
+}
 
 /** What a tap says, without its id and moment. @param {Written} written */
 function contentOf({ entry }) {

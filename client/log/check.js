@@ -134,7 +134,8 @@ function checkTogether(kind, details) {
     }
   }
   for (const [low, high] of kind.not_above) {
-    if (details[low] === undefined || details[high] === undefined) continue;
+    // A field of a place that is cleared is null, and above nothing.
+    if ((details[low] ?? null) === null || (details[high] ?? null) === null) continue;
     if (comparable(details[low]) > comparable(details[high])) {
       problems[`details.${low}`] = [say(`not_above.${low}`)];
     }

@@ -28,15 +28,22 @@ const REFUSALS = new Set([
 /** A shed of before photos: they wait until it is a newer one. */
 const UNKNOWN_ADDRESS = new Set(["not_found", "not_allowed"]);
 
+/** @param {unknown} error */
+const isOfOlderShed = (error) => error instanceof SyncError && UNKNOWN_ADDRESS.has(error.code);
+
 /**
  * Hands over what waits, sees to it that a shed put back from a copy gets its photos again, and
  * keeps no more of the others than one looks at.
  * @param {PhotoPorts} ports
  */
 export async function exchangePhotos(ports) {
-  await askAfterRestore(ports);
-  await sendWaiting(ports);
-  await dropOldest(ports);
+  try {
+    await askAfterRestore(ports);
+    await sendWaiting(ports);
+    await dropOldest(ports);
+  } catch (error) {
+    if (!isOfOlderShed(error)) throw error;
+  }
 }
 
 /**
@@ -50,8 +57,9 @@ async function askAfterRestore({ store, garden }) {
   if (position?.garden !== garden) return;
   const { epoch } = position;
   if (asked?.garden === garden && asked.epoch === epoch) return;
-  const lost = await lostOf(store, garden, await sentRows(store, garden));
-  await markPhotos(store, lost, "waiting");
+  if (await maySend(store)) {
+    await markPhotos(store, await lostOf(garden, await sentRows(store, garden)), "waiting");
+  }
   await writeMeta(store, "photosAt", { garden, epoch });
 }
 
@@ -64,15 +72,15 @@ async function sentRows(store, garden) {
   return rows.filter((row) => row.garden === garden && row.state === "sent");
 }
 
+/** Who may only read can't give a photo back to the shed. @param {Store} store */
+const maySend = async (store) => (await readMeta(store, "heard"))?.role !== "reader";
+
 /**
- * The ids of those photos that the shed has lost. Who may only read could not send them again, and
- * asks for none.
- * @param {Store} store
+ * The ids of those photos that the shed has lost.
  * @param {string} garden
  * @param {{id: string, sha256: string}[]} rows
  */
-async function lostOf(store, garden, rows) {
-  if ((await readMeta(store, "heard"))?.role === "reader") return [];
+async function lostOf(garden, rows) {
   /** @type {string[]} */
   const ids = [];
   for (let at = 0; at < rows.length; at += MOST_ASKED) {
@@ -102,8 +110,7 @@ async function sendWaiting({ store, garden, isInterrupted, onChanged }) {
       await sendPhoto(photo);
       await markPhotos(store, [id], "sent");
     } catch (error) {
-      if (!(error instanceof SyncError)) throw error;
-      if (UNKNOWN_ADDRESS.has(error.code)) return;
+      if (!(error instanceof SyncError) || isOfOlderShed(error)) throw error;
       if (error.code === SERVER_FAILED) failure = error;
       else await markRefused(store, id, error);
     }
@@ -140,8 +147,8 @@ async function dropOldest({ store, garden, onChanged }) {
   const rows = await sentRows(store, garden);
   const oldest = rows.slice(0, Math.max(0, rows.length - MOST_KEPT));
   if (!oldest.length) return;
-  const lost = new Set(await lostOf(store, garden, oldest));
-  await markPhotos(store, [...lost], "waiting");
+  const lost = new Set(await lostOf(garden, oldest));
+  if (await maySend(store)) await markPhotos(store, [...lost], "waiting");
   await dropPhotos(store, oldest.map((row) => row.id).filter((id) => !lost.has(id)));
   if (lost.size) await onChanged();
 }
@@ -158,7 +165,7 @@ export async function fetchPhoto(garden, sha256, nowMs) {
   try {
     answer = await request("GET", `${addressOf(garden)}/${sha256}`);
   } catch (error) {
-    if (error instanceof SyncError && UNKNOWN_ADDRESS.has(error.code)) return undefined;
+    if (isOfOlderShed(error)) return undefined;
     throw error;
   }
   const { response, body } = answer;

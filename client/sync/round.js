@@ -233,6 +233,8 @@ async function startOver(ports, { epoch }) {
     const { unbroken } = (await exchange({ ...fresh, notebook })).notebook;
     await requeueEntries(store, notebook, (number) => number > unbroken);
   }
+  // Put back without a new epoch, it may lack photos all the same.
+  await store.delete("meta", "photosAt");
   await store.put("meta", { garden, epoch, cursor: 0 }, "cursor");
 }
 

@@ -3,10 +3,14 @@
 import gzip
 import json
 
+import pytest
 from flask import Flask
 
+from shedbook.keeping.verify import verify_garden
 from shedbook.log.clock import clock_text
 from shedbook.records.gardens import start_new_epoch
+from shedbook.records.models import db
+from shedbook.rules.rulebook import load_rulebook
 from tests.api.builders import HEADERS, NOW_MS, Phone, a_garden, a_phone, an_id, error_of
 
 
@@ -349,3 +353,36 @@ def test_another_garden_is_not_found(lead: Phone, app: Flask) -> None:
     stranger.garden = lead.garden
     response = stranger.post("/sync", {"notebook": stranger.notebook})
     assert response.status_code == 404
+
+
+@pytest.mark.parametrize("form", ["rows", "columns"])
+def test_an_entry_that_cannot_be_read_is_answered_under_the_very_id_it_came_with(
+    lead: Phone, form: str
+) -> None:
+    sent = [lead.entry(id="\ud800"), lead.entry(**{"\udfff": 1}), lead.entry()]
+    answers = lead.sync(sent, form=form)["answers"]
+    assert [one["result"] for one in answers] == ["refused", "refused", "accepted"]
+    assert [one["id"] for one in answers] == [one["id"] for one in sent]
+
+
+def test_a_bed_under_the_id_of_a_planting_spoils_neither_the_batch_nor_the_garden(
+    lead: Phone,
+) -> None:
+    bed, planting = lead.bed(), lead.planting(None)
+    lead.sync([bed, planting])
+    one_id = {"bed": planting["id"], "planting": planting["id"]}
+    batches = [
+        [
+            lead.entry("bed", {"name": "Mine"}, {"bed": planting["id"]}),
+            lead.entry("planting", {"count": 3}, {"planting": planting["id"]}),
+        ],
+        [lead.entry("planting", {"count": 4}, one_id)],
+        [lead.entry("planting", {"count": 2}, {"planting": bed["id"], "bed": bed["id"]})],
+        [lead.entry("void", {"entry": bed["id"]})],
+    ]
+    for batch in batches:
+        assert {one["result"] for one in lead.sync(batch)["answers"]} == {"accepted"}
+        assert lead.get("/findings").status_code == 200
+        with lead.client.application.app_context():
+            found = verify_garden(db.session(), lead.garden, load_rulebook())
+        assert found.differences == []

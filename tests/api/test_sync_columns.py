@@ -6,10 +6,13 @@ from typing import Any
 
 import pytest
 from flask import Flask
+from sqlalchemy import delete, update
 from werkzeug.test import TestResponse
 
 from shedbook.api.log_pages import KeptPages, Page, Place
+from shedbook.records.engine import writing
 from shedbook.records.gardens import start_new_epoch
+from shedbook.records.models import Entry, Garden
 from tests.api.builders import Phone, a_garden, a_phone, an_id
 from tests.columns import entries_in
 
@@ -106,11 +109,62 @@ def test_pages_that_were_not_asked_for_the_longest_go_first() -> None:
     kept = KeptPages(most_bytes=25)
     places = [Place(an_id(), an_id(), cursor, 10) for cursor in range(3)]
     for place in places[:2]:
-        kept.keep(place, "last", Page(10, b""), 10)
-    assert kept.find(places[0], "last")
-    assert kept.find(places[0], "another") is None
-    kept.keep(places[2], "last", Page(10, b""), 10)
-    found = [kept.find(place, "last") is not None for place in places]
+        kept.keep(place, Page(10, b""), 10)
+    # In the place of the one before, not beside it.
+    kept.keep(places[1], Page(10, b"other"), 10)
+    assert kept.find(places[0])
+    kept.keep(places[2], Page(10, b""), 10)
+    found = [kept.find(place) is not None for place in places]
     assert found == [True, False, True]
-    kept.keep(places[1], "last", Page(10, b""), 26)
-    assert not any(kept.find(place, "last") for place in places)
+    kept.keep(places[1], Page(10, b""), 26)
+    assert not any(kept.find(place) for place in places)
+
+
+@pytest.mark.parametrize("form", ["columns", "rows"])
+def test_a_page_of_large_entries_is_cut_and_the_next_goes_on_from_there(
+    lead: Phone, form: str
+) -> None:
+    large = {"text": "x"} | {f"n{number}": "ä" * 3900 for number in range(30)}
+    written = [lead.entry(details=large) for _ in range(40)]
+    for entry in written:
+        assert lead.push_one(entry)["result"] == "accepted"
+    pulled: list[dict[str, Any]] = []
+    pages = []
+    while len(pulled) < len(written):
+        # Twice: the second time it may be a page that was kept.
+        answers = [_pull(lead, cursor=len(pulled), form=form).get_json() for _ in range(2)]
+        assert answers[0] == answers[1]
+        answer = answers[0]
+        page = entries_in(answer["columns"]) if "columns" in answer else answer["entries"]
+        pages.append(len(page))
+        pulled += page
+        assert (answer["cursor"], answer["head"]) == (len(pulled), len(written))
+    assert [entry["id"] for entry in pulled] == [entry["id"] for entry in written]
+    # 235 kB each.
+    assert pages == [18, 18, 4]
+
+
+def test_a_single_entry_above_a_page_is_a_page_of_its_own(
+    lead: Phone, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _fill(lead, 4)
+    monkeypatch.setattr("shedbook.records.entries.PAGE_BYTES", 1)
+    for cursor in range(4):
+        answer = _pull(lead, cursor=cursor).get_json()
+        assert [entry["seq"] for entry in entries_in(answer["columns"])] == [cursor + 1]
+        assert (answer["cursor"], answer["head"]) == (cursor + 1, 4)
+
+
+def test_a_kept_page_is_not_given_where_the_log_has_another_entry_at_its_end(
+    app: Flask, lead: Phone
+) -> None:
+    _fill(lead)
+    _pull(lead, page=60)
+    with app.app_context(), writing() as session:
+        # As a store does that was put back from a copy of its files, and grew again.
+        session.execute(delete(Entry).where(Entry.seq == 60))
+        session.execute(update(Garden).values(head=59))
+    late = lead.entry()
+    lead.sync([late])
+    pulled = entries_in(_pull(lead, page=60).get_json()["columns"])
+    assert pulled[-1]["id"] == late["id"]

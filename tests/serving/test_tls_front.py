@@ -9,7 +9,7 @@ from contextlib import ExitStack
 import pytest
 
 from shedbook.serving.headers import HEADERS
-from shedbook.serving.tls_front import Limits
+from shedbook.serving.tls_front import TOLD_EVERY_S, Limits
 from tests.serving.front import a_shed, ask
 
 
@@ -77,6 +77,27 @@ def test_connections_that_never_shake_hands_count_as_open(tmp_path):
         with socket.create_connection(("127.0.0.1", port), timeout=10) as one_more:
             assert one_more.recv(1) == b""
         assert json.loads(ask(port, context, source="127.0.0.9"))["address"] == "127.0.0.9"
+
+
+def test_connections_that_find_no_room_are_told_to_the_log_once_a_minute_with_their_count(
+    tmp_path, caplog, monkeypatch
+):
+    now = [1000.0]
+    monkeypatch.setattr("shedbook.serving.tls_front.time.monotonic", lambda: now[0])
+    limits = Limits(connections_per_address=1)
+    with a_shed(tmp_path, limits) as (port, _, _, _), ExitStack() as held:
+        held.enter_context(socket.create_connection(("127.0.0.1", port)))
+
+        def turn_away(times):
+            for _ in range(times):
+                with socket.create_connection(("127.0.0.1", port), timeout=10) as one_more:
+                    assert one_more.recv(1) == b""
+
+        turn_away(20)
+        now[0] += TOLD_EVERY_S
+        turn_away(5)
+    told = [vars(one)["facts"] for one in caplog.records if "too many" in one.getMessage()]
+    assert told == [{"closed": 1}, {"closed": 20}]
 
 
 def test_an_idle_connection_is_closed_after_its_limit(tmp_path):

@@ -108,6 +108,22 @@ const SCENARIOS = {
     await talk(with_);
     return talk(with_);
   },
+
+  /** A shed that knows no photos yet was put back, and is brought up to date later. */
+  async older_shed({ count, code }) {
+    let isOlder = true;
+    const answer = (number, name, _photos, body) => {
+      if (isOlder) return errorOf(404, code);
+      return name === "missing" ? answerOf(200, { missing: JSON.parse(body).sha256 })
+        : taken(number, name);
+    };
+    const with_ = await phoneWith(count, "sent", answer);
+    await with_.phone.put("meta", { garden: GARDEN, epoch: "new", cursor: 0 }, "cursor");
+    await with_.phone.put("meta", { garden: GARDEN, epoch: "old" }, "photosAt");
+    const { failed, asked } = structuredClone(await talk(with_));
+    isOlder = false;
+    return { failed, asked, later: await talk(with_) };
+  },
 };
 
 const { scenario, ...given } = JSON.parse(readFileSync(0, "utf-8"));

@@ -137,6 +137,44 @@ const SCENARIOS = {
     };
   },
 
+  /** The shed's files are put back without a word, and with them what it had of photos. */
+  async photos_put_back() {
+    const { shed, phone } = await pair();
+    const { digestOf } = await import("../../client/store/digest.js");
+    const photos = await import("../../client/store/photos.js");
+    const { exchangePhotos } = await import("../../client/sync/photos.js");
+    const image = new TextEncoder().encode("photo").buffer;
+    const sha256 = await digestOf(image);
+    const photo = photos.photoOf(GARDEN, { sha256, type: "image/jpeg", image }, "waiting", NOW);
+    await photos.keepPhotos(phone.store.transaction(["photos", "images"]), [photo]);
+    const held = new Set();
+    let isAsked = false;
+    globalThis.fetch = async (path, { method }) => {
+      if (method === "PUT") return Response.json({ sha256: held.add(sha256) && sha256 });
+      isAsked = true;
+      return Response.json({ missing: held.has(sha256) ? [] : [sha256] });
+    };
+    const talk = async () => {
+      isAsked = false;
+      await phone.sync();
+      await exchangePhotos({
+        store: phone.store, garden: GARDEN, isInterrupted: () => false, onChanged: async () => {},
+      });
+      return isAsked;
+    };
+    await phone.write({ text: "kept" });
+    await talk();
+    const [log, arrived] = [[...shed.log], structuredClone(shed.arrived)];
+    await phone.write({ text: "lost with the photo" });
+    const asked = [await talk()];
+    const sent = [held.size];
+    Object.assign(shed, { log, arrived });
+    held.clear();
+    asked.push(await talk());
+    sent.push(held.size);
+    return { sent, asked };
+  },
+
   /** The shed has stored an entry, but its answers to it are lost: it is held, and pulled. */
   async answer_lost() {
     const { shed, phone } = await pair();

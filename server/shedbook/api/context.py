@@ -8,6 +8,7 @@ from flask import current_app, request
 
 from shedbook.api.limits import SpendLimit
 from shedbook.api.log_pages import KeptPages
+from shedbook.records.readiness import Readiness
 
 
 @dataclass(frozen=True)
@@ -21,6 +22,7 @@ class Shed:
     spend_limit: SpendLimit
     photo_limit_bytes: int
     kept_pages: KeptPages = field(default_factory=KeptPages)
+    readiness: Readiness = field(default_factory=Readiness)
 
 
 def shed() -> Shed:

@@ -5,10 +5,10 @@ from typing import Any
 from flask import Blueprint
 
 from shedbook.api.access import ANYONE
+from shedbook.api.context import shed
 from shedbook.api.endpoint import Call, endpoint
 from shedbook.api.errors import ApiError
 from shedbook.api.schemas import HealthSchema
-from shedbook.records.readiness import find_problems
 
 blueprint = Blueprint("health", __name__)
 
@@ -27,7 +27,7 @@ def alive(_: Call) -> dict[str, Any]:
     errors=["not_ready"],
 )
 def ready(call: Call) -> dict[str, Any]:
-    problems = find_problems(call.now_ms)
+    problems = shed().readiness.find_problems(call.now_ms)
     if problems:
         raise ApiError("not_ready", fields=problems)
     return {"status": "ok"}

@@ -34,6 +34,8 @@ class Page:
 
     count: int
     member: bytes | PackedBeginning
+    # The id of its last entry, of a page that may be kept.
+    last_id: str = ""
 
 
 NO_PAGE = Page(0, b'"entries":[]')
@@ -48,24 +50,24 @@ class KeptPages:
     def __init__(self, most_bytes: int = KEPT_BYTES) -> None:
         self._most_bytes = most_bytes
         self._bytes = 0
-        self._pages: OrderedDict[tuple[Place, str], tuple[Page, int]] = OrderedDict()
+        self._pages: OrderedDict[Place, tuple[Page, int]] = OrderedDict()
         self._turn = threading.Lock()
 
-    def find(self, place: Place, last_id: str) -> Page | None:
-        """The page from this place whose last entry has this id."""
+    def find(self, place: Place) -> Page | None:
+        """The page from this place; whether the log still has its last entry is to be asked."""
         with self._turn:
-            found = self._pages.get((place, last_id))
+            found = self._pages.get(place)
             if found is None:
                 return None
-            self._pages.move_to_end((place, last_id))
+            self._pages.move_to_end(place)
             return found[0]
 
-    def keep(self, place: Place, last_id: str, page: Page, size: int) -> None:
+    def keep(self, place: Place, page: Page, size: int) -> None:
         """Keep a page, and let go of those that nobody has asked for the longest."""
         with self._turn:
-            if (place, last_id) not in self._pages:
-                self._pages[place, last_id] = (page, size)
-                self._bytes += size
+            _, before = self._pages.pop(place, (None, 0))
+            self._pages[place] = (page, size)
+            self._bytes += size - before
             while self._bytes > self._most_bytes:
                 _, (_, gone) = self._pages.popitem(last=False)
                 self._bytes -= gone
@@ -93,18 +95,19 @@ def answer_with(page: Page, rest: Mapping[str, Any]) -> Response:
 
 
 def _in_columns(session: Session, place: Place, kept: KeptPages) -> Page:
-    last_id = find_id_at(session, place.garden_id, place.cursor + place.limit)
-    if last_id is not None and (found := kept.find(place, last_id)):
+    found = kept.find(place)
+    # A store that was put back without saying so has other entries under the same numbers.
+    if found and found.last_id == find_id_at(session, place.garden_id, place.cursor + found.count):
         return found
-    rows = rows_after(session, place.garden_id, place.cursor, place.limit)
+    rows, is_full = rows_after(session, place.garden_id, place.cursor, place.limit)
     if not rows:
         return NO_PAGE
     member = b'"columns":' + _json(in_columns(rows))
-    if last_id is None:
+    if not is_full:
         return Page(len(rows), member)
     packed = PackedBeginning(b"{" + member)
-    page = Page(len(rows), packed)
-    kept.keep(place, last_id, page, len(packed))
+    page = Page(len(rows), packed, json.loads(rows[-1].body)["id"])
+    kept.keep(place, page, len(packed))
     return page
 
 

@@ -85,7 +85,7 @@ def _is_evident(parts: tuple[Any, ...], now: int | None) -> bool:
         happened_at, recorded_at, clock, device, person, details,
     ) = parts  # fmt: skip
     form = form_of(kind)
-    if form is None or tuple(subjects) not in form.orders:
+    if form is None or type(subjects) is not dict or tuple(subjects) not in form.orders:
         return False
     if not (type(number) is int and 1 <= number <= LARGEST_NUMBER):
         return False
@@ -139,12 +139,17 @@ def _minute(text: str) -> int:
     return parse_moment(text).instant
 
 
-@functools.cache
 def form_of(kind_name: str) -> Form | None:
     """The form of a kind, or None where every entry of it is looked at closely."""
-    kind = KINDS.get(kind_name)
+    # Looked up before anything is kept: an entry may name any number of kinds, at any length.
+    return _form_of(kind_name) if kind_name in KINDS else None
+
+
+@functools.cache
+def _form_of(kind_name: str) -> Form | None:
+    kind = KINDS[kind_name]
     # What changes a bed or planting is rare, and may be remarked on when it makes one.
-    if kind is None or kind.structural or kind_name in _NEVER:
+    if kind.structural or kind_name in _NEVER:
         return None
     schema: Details = kind.schema()
     key_of = {name: field.data_key or name for name, field in schema.fields.items()}

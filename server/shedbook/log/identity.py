@@ -7,6 +7,7 @@ HTTP does not have.
 import functools
 import re
 
+_LENGTH = 36
 _ID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}", re.ASCII)
 RANDOM_BYTES = 10
 
@@ -16,8 +17,14 @@ def is_id(text: str) -> bool:
     return _ID.fullmatch(text) is not None
 
 
-# For ids of gardens, people and places, which a batch names over and over; a new one costs more.
-is_id_again = functools.lru_cache(maxsize=4096)(is_id)
+_is_remembered_id = functools.lru_cache(maxsize=4096)(is_id)
+
+
+def is_id_again(text: str) -> bool:
+    """The same, for ids of gardens, people and places, which a batch names over and over; a new one
+    costs more."""
+    # The length first: what is remembered must not be as long as a sender likes.
+    return len(text) == _LENGTH and _is_remembered_id(text)
 
 
 def new_id(now_ms: int, random_bytes: bytes) -> str:

@@ -13,6 +13,7 @@ import contextlib
 import logging
 import ssl
 import threading
+import time
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -24,6 +25,8 @@ from shedbook.serving.headers import HEADERS
 log = logging.getLogger(__name__)
 
 CHUNK_BYTES = 64 * 1024
+# Who opens connections in a row must not fill the log.
+TOLD_EVERY_S = 60.0
 
 
 @dataclass(frozen=True)
@@ -63,6 +66,7 @@ class TlsFront:
         self._client_of_port: dict[int, str] = {}
         self._open_by_address: Counter[str] = Counter()
         self._tasks: set[asyncio.Task[None]] = set()
+        self._turned_away = _TurnedAway()
         self._loop: asyncio.AbstractEventLoop | None = None
         self._thread: threading.Thread | None = None
         self._server: asyncio.Server | None = None
@@ -126,7 +130,7 @@ class TlsFront:
                 )
                 await self._pass_on(address, reader, writer)
             else:
-                log.warning("too many open connections, one was closed")
+                self._turned_away.note()
         except (OSError, TimeoutError, ssl.SSLError, asyncio.CancelledError):
             # The other side went away, or the shed is stopping: nothing is owed to it.
             pass
@@ -178,6 +182,21 @@ class TlsFront:
             for direction in directions:
                 direction.cancel()
             await asyncio.gather(*directions, return_exceptions=True)
+
+
+class _TurnedAway:
+    """Connections that found no room: the log is told of the first, and then how many it were."""
+
+    def __init__(self) -> None:
+        self._count = 0
+        self._told_at = -TOLD_EVERY_S
+
+    def note(self) -> None:
+        self._count += 1
+        now = time.monotonic()
+        if now - self._told_at >= TOLD_EVERY_S:
+            log.warning("too many open connections", extra={"facts": {"closed": self._count}})
+            self._count, self._told_at = 0, now
 
 
 class _LastSeen:

@@ -16,12 +16,12 @@ from waitress.server import BaseWSGIServer
 
 from shedbook.records.engine import close_store
 from shedbook.records.models import db
-from shedbook.records.readiness import find_problems
 
 THREADS = 8
 CONNECTIONS = 400
-# Above the app's own limit, whose answer names it in JSON; this one only bounds what is buffered.
-BODY_BUFFER_BYTES = 8 * 1024 * 1024
+# Above the app's own limit, whose answer names it in JSON; this one only bounds what is buffered, for
+# each connection.
+BODY_BUFFER_BYTES = 2 * 1024 * 1024
 # Requests under way have this long when the shed is told to stop.
 STOP_S = 10.0
 # What was sent before may still be on its way, through the front that ends TLS.
@@ -51,7 +51,8 @@ def store_of(app: Flask) -> Iterator[None]:
     was written lies in the store's one main file.
     """
     with app.app_context():
-        find_problems(app.extensions["shedbook"].clock_ms())
+        shed = app.extensions["shedbook"]
+        shed.readiness.find_problems(shed.clock_ms())
     try:
         yield
     finally:

@@ -160,7 +160,17 @@ def test_phone_of_a_reader_offers_the_shed_nothing_after_a_restore() -> None:
     assert play("another_log", count=3, role="reader")["asked"] == []
 
 
-def test_phone_of_a_reader_drops_what_it_does_not_keep_unasked() -> None:
+def test_phone_of_a_reader_keeps_the_photo_that_the_shed_has_lost() -> None:
     kept = play("limits")["most_kept"]
     told = play("too_many", count=kept + 3, role="reader")
-    assert (len(told["left"]), told["asked"]) == (kept, [])
+    # It can't send it, but may show it.
+    assert told["left"][:2] == [[0, *SENT], [3, *SENT]]
+    assert (len(told["left"]), told["asked"]) == (kept + 1, [3])
+
+
+@pytest.mark.parametrize("code", ["not_found", "not_allowed"])
+def test_shed_of_before_photos_that_is_asked_for_them_fails_no_sync(code: str) -> None:
+    told = play("older_shed", count=3, code=code)
+    assert (told["failed"], told["asked"]) == (None, [3])
+    # It is asked again when it is a newer one.
+    assert (told["later"]["failed"], told["later"]["asked"]) == (None, [3, 3, "PUT", "PUT", "PUT"])

@@ -40,6 +40,11 @@ def test_shed_put_back_from_a_copy_of_its_files_gets_everything_again(
     assert told["on_phone"] == told["at_shed"]
 
 
+def test_shed_put_back_without_a_word_gets_its_photos_again() -> None:
+    told = play("photos_put_back")
+    assert told == {"sent": [1, 1], "asked": [False, True]}
+
+
 def test_entry_whose_answer_was_lost_counts_as_arrived_once_the_log_brings_it_back() -> None:
     assert play("answer_lost") == {"attention": [], "waiting": 0, "in_log": True}
 

@@ -7,9 +7,12 @@ from typing import Any
 import pytest
 
 from shedbook.log.check import check_entry
+from shedbook.log.describe import describe_kind
+from shedbook.log.kinds import KINDS
 from shedbook.log.moment import moment_text
 from shedbook.log.subjects import LARGEST_NUMBER
 from tests.builders import BED, PLANTING, START, a_bed, a_planting, an_entry, an_id
+from tests.log_twin import ask_phone
 
 NESTED_8: Any = {"1": {"2": {"3": {"4": {"5": {"6": {"7": [8]}}}}}}}
 
@@ -168,6 +171,15 @@ def test_wrong_shapes_in_places_are_problems(kind: str, details: dict[str, Any])
 def test_field_of_a_bed_may_be_cleared_but_a_figure_of_work_may_not() -> None:
     assert problems_of("bed", {"name": None, "length_m": None}) == {}
     assert problems_of("pick", {"count": 1, "mass_g": None}) != {}
+
+
+@pytest.mark.parametrize("cleared", ["wilting_point_percent", "field_capacity_percent"])
+def test_a_cleared_field_is_above_nothing(cleared: str) -> None:
+    details = {"wilting_point_percent": 12, "field_capacity_percent": 30, cleared: None}
+    assert problems_of("bed", details) == {}
+    asked = {"kind": describe_kind(KINDS["bed"]), "subjects": {"bed": BED}, "details": details}
+    (told,) = ask_phone([{"ask": "check", **asked}])
+    assert told["problems"] == {}
 
 
 @pytest.mark.parametrize(

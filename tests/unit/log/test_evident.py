@@ -1,6 +1,7 @@
 """The short look at an entry never passes what the full check would speak of."""
 
 import json
+import tracemalloc
 from typing import Any
 
 import pytest
@@ -145,3 +146,25 @@ def test_entry_when_from_tomorrow_then_it_is_looked_at_closely() -> None:
     assert is_evident(an_entry(), START - 86_400)
     assert not is_evident(an_entry(), START - 86_401)
     assert is_evident(an_entry(), None)
+
+
+@pytest.mark.parametrize("subjects", [[], "", ["bed"], None, 1])
+@pytest.mark.parametrize("kind", WITH_FORM)
+def test_entry_when_its_subjects_are_no_object_then_it_is_looked_at_closely(
+    kind: str, subjects: Any
+) -> None:
+    assert not is_evident(an_entry(kind) | {"subjects": subjects}, NOW)
+
+
+@pytest.mark.parametrize("name", ["kind", "garden", "person", "device", "happened_at"])
+def test_entries_when_they_hold_long_texts_then_none_is_remembered(name: str) -> None:
+    # Once before, so that what is made at the first look does not count.
+    assert not is_evident(an_entry() | {name: "x"}, NOW)
+    tracemalloc.start()
+    try:
+        for number in range(20):
+            assert not is_evident(an_entry() | {name: f"{number}" + "x" * 100_000}, NOW)
+        kept_bytes, _ = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert kept_bytes < 100_000

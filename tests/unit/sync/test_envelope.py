@@ -4,8 +4,14 @@ from typing import Any
 
 import pytest
 
-from shedbook.sync.envelope import Readable, Unreadable, read_entry
+from shedbook.log.check import schema_of
+from shedbook.log.content import body_of
+from shedbook.log.kinds import KINDS
+from shedbook.log.kinds import fields as f
+from shedbook.log.kinds.making import MOST_PLANTS
+from shedbook.sync.envelope import MOST_CHARACTERS, Readable, Unreadable, read_entry
 from tests.api.builders import NOW_MS, Phone, an_id
+from tests.builders import an_entry
 
 PHONE = Phone(None, an_id(), an_id(), an_id())  # type: ignore[arg-type]
 
@@ -86,3 +92,45 @@ def test_whatever_else_is_wrong_can_still_be_set_aside(changed: dict[str, Any]) 
     read = _read(PHONE.entry() | changed)
     assert isinstance(read, Readable)
     assert set(read.problems) == set(changed)
+
+
+def _longest(field: Any) -> Any:
+    """As many characters as a form lets one write in the field."""
+    if isinstance(field, f.TextField):
+        # Each a sign that JSON writes as two.
+        return "\n" * field.metadata["max_length"]
+    if isinstance(field, f.ChoiceField):
+        return max(field.metadata["choices"], key=len)
+    if isinstance(field, f.NumberField):
+        return -1_000_000.001
+    if isinstance(field, f.IdListField):
+        return [an_id()] * f.LONGEST_LIST
+    if isinstance(field, f.NumberListField):
+        return [f.LARGEST + 0.001] * f.LONGEST_LIST
+    if isinstance(field, f.NameListField):
+        return ["x" * 40] * f.LONGEST_LIST
+    return "x" * 64
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_entry_of_every_kind_at_its_longest_is_shorter_than_the_most(kind: str) -> None:
+    details = {key: _longest(field) for key, field in schema_of(kind).fields.items()}
+    entry = an_entry(kind, details=details, answers="x" * 200, mends=an_id())
+    entry["subjects"] |= {"plants": list(range(1, MOST_PLANTS + 1))}
+    assert len(body_of(entry)) <= MOST_CHARACTERS
+
+
+def test_entry_that_is_larger_than_any_real_one_is_refused_with_its_size() -> None:
+    room = MOST_CHARACTERS - len(body_of(PHONE.entry(details={"text": "x", "far": ""})))
+    fitting = PHONE.entry(details={"text": "x", "far": ["x" * (room - 4)]})
+    assert isinstance(_read(fitting | {"id": an_id()}), Readable)
+    larger = PHONE.entry(details={"text": "x", "far": ["x" * 100] * 9000})
+    read = _read(larger)
+    assert isinstance(read, Unreadable)
+    assert (read.id, read.number) == (larger["id"], larger["number"])
+    assert read.problems == {
+        "details": [
+            f"An entry must be {MOST_CHARACTERS} characters of JSON at most; this one is "
+            f"{len(body_of(larger))}."
+        ]
+    }

@@ -38,7 +38,10 @@ class Details(Schema):
             if not any(field in data for field in group):
                 errors["_schema"] = [say(f"at_least_one.{self.kind_name}")]
         for low, high in self.not_above:
-            if low in data and high in data and comparable(data[low]) > comparable(data[high]):
+            # A field of a place that is cleared is null, and above nothing.
+            if data.get(low) is None or data.get(high) is None:
+                continue
+            if comparable(data[low]) > comparable(data[high]):
                 errors[low] = [say(f"not_above.{low}")]
         for field, needed in self.needs:
             if data.get(field) is not None and data.get(needed) is None:
