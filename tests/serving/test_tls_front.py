@@ -83,7 +83,7 @@ def test_connections_that_find_no_room_are_told_to_the_log_once_a_minute_with_th
     tmp_path, caplog, monkeypatch
 ):
     now = [1000.0]
-    monkeypatch.setattr("shedbook.serving.tls_front.time.monotonic", lambda: now[0])
+    monkeypatch.setattr("shedbook.serving.tls_front.monotonic", lambda: now[0])
     limits = Limits(connections_per_address=1)
     with a_shed(tmp_path, limits) as (port, _, _, _), ExitStack() as held:
         held.enter_context(socket.create_connection(("127.0.0.1", port)))

@@ -13,11 +13,11 @@ import contextlib
 import logging
 import ssl
 import threading
-import time
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
+from time import monotonic
 from wsgiref.types import StartResponse, WSGIApplication, WSGIEnvironment
 
 from shedbook.serving.headers import HEADERS
@@ -193,7 +193,7 @@ class _TurnedAway:
 
     def note(self) -> None:
         self._count += 1
-        now = time.monotonic()
+        now = monotonic()
         if now - self._told_at >= TOLD_EVERY_S:
             log.warning("too many open connections", extra={"facts": {"closed": self._count}})
             self._count, self._told_at = 0, now

@@ -19,9 +19,10 @@ from shedbook.records.models import db
 
 THREADS = 8
 CONNECTIONS = 400
-# Above the app's own limit, whose answer names it in JSON; this one only bounds what is buffered, for
-# each connection.
-BODY_BUFFER_BYTES = 2 * 1024 * 1024
+# Above the app's own limit, whose answer names it in JSON; this one only bounds what each
+# connection may have buffered. A phone counts characters, so its largest batch may have 2.1 MB, and
+# must hear that it is too large: a connection that is cut tells it nothing.
+BODY_BUFFER_BYTES = 4 * 1024 * 1024
 # Requests under way have this long when the shed is told to stop.
 STOP_S = 10.0
 # What was sent before may still be on its way, through the front that ends TLS.

@@ -102,20 +102,24 @@ def _told_alike(entries: list[Json], today: int) -> list[Finding]:
 
 
 def test_a_crop_over_for_long_has_no_findings_while_its_bed_still_tells_its_rest() -> None:
+    here = {"bed": BED, "planting": "former"}
+    raw = {"origin": "raw_manure", "product": "manure"}
     entries = [
         _MADE,
-        *_crop("first", 2023, ended_on="2023-09-30"),
-        *_crop("second", 2024, ended_on="2024-09-30"),
-        *_crop("third", 2025),
+        *_crop("former", 2024, ended_on="2024-09-30"),
+        _an_entry("feed", "2024-08-01T09:00:00+02:00", raw, here, "manure"),
+        _an_entry("pick", "2024-08-25T09:00:00+02:00", {"count": 3}, here, "too-early"),
+        *_crop("next", 2025),
     ]
     ended = parse_day("2024-09-30")
 
-    def too_soon_on(day: int) -> set[str]:
+    def told_on(day: int) -> set[tuple[str, str | None]]:
         found = _told_alike(entries, day)
-        return {made["subject"]["planting"] for made in found if made["rule"] == "rotation_rest"}
+        return {(made["rule"], made["subject"].get("planting")) for made in found}
 
-    assert too_soon_on(ended + OVER_FOR_DAYS) == {"second", "third"}
-    assert too_soon_on(ended + OVER_FOR_DAYS + 1) == {"third"}
+    last, after = told_on(ended + OVER_FOR_DAYS), told_on(ended + OVER_FOR_DAYS + 1)
+    assert last - after == {("manure_wait", "former")}
+    assert ("rotation_rest", "next") in after
 
 
 def test_weather_of_long_ago_is_seen_by_no_rule() -> None:
