@@ -22,7 +22,7 @@ def test_spoilt_batches_never_fail_the_shed_nor_spoil_its_log() -> None:
 
 
 def test_a_shed_that_fails_at_some_entry_is_found_out(monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(_: object, entry: Mapping[str, object]) -> dict[str, list[str]]:
+    def broken(_store: object, entry: Mapping[str, object], *_: object) -> dict[str, list[str]]:
         if entry["kind"] == "note":
             return {}
         raise TypeError("at every entry but a note")
