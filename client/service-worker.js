@@ -38,8 +38,9 @@ self.addEventListener("fetch", (event) => {
 
 async function fillCache() {
   const cache = await caches.open(CACHE);
-  // Past the browser's own cache, which may hold the page of an older worker.
-  await cache.addAll([PAGE, ...FILES].map((file) => new Request(file, { cache: "reload" })));
+  // The page past the browser's own cache, which may hold that of an older worker. The files have
+  // the digest in their address: what the page has fetched just now is not fetched again.
+  await cache.addAll([new Request(PAGE, { cache: "reload" }), ...FILES]);
 }
 
 async function dropOldCaches() {

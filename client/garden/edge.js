@@ -1,6 +1,7 @@
 // @ts-check
 // Chance and files: what the running garden takes from the browser besides its clock.
 import { newId, RANDOM_BYTES } from "../log/identity.js";
+import { served } from "../served.js";
 
 /** An id that no other device makes. */
 export function freshId() {
@@ -40,7 +41,7 @@ export async function loadAssets() {
 
 /** @param {string} address below the client's root */
 async function readJson(address) {
-  const response = await fetch(new URL(`../${address}`, import.meta.url));
+  const response = await fetch(served(address));
   if (!response.ok) throw new Error(`${address}: ${response.status}`);
   return response.json();
 }

@@ -1,6 +1,7 @@
 // @ts-check
 // One talk of this garden with the shed, and what becomes of it.
 import { advance } from "../log/clock.js";
+import { DIGEST } from "../served.js";
 import { readMeta } from "../store/meta.js";
 import { exchangePhotos } from "../sync/photos.js";
 import { exchange } from "../sync/protocol.js";
@@ -44,7 +45,7 @@ export async function talkWithShed(garden) {
     onChanged: () => garden.recount(),
   });
   const { heard } = garden.held;
-  if (heard && heard.assets !== ownAssets()) await garden.onNewAssets();
+  if (heard && heard.assets !== DIGEST) await garden.onNewAssets();
 }
 
 /**
@@ -70,9 +71,4 @@ export async function saveHeld(garden, id) {
   if (garden.pen.unsaved.length) return;
   garden.closeNoticesOf("error.not_saved");
   garden.notice("done", { key: "notice.saved_after_all", values: {} });
-}
-
-/** The digest under which this code was served: `/a/<digest>/garden/talk.js`. */
-function ownAssets() {
-  return new URL(import.meta.url).pathname.split("/")[2];
 }

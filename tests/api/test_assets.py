@@ -4,6 +4,7 @@ import gzip
 import json
 import re
 
+import brotli
 from flask import Flask
 
 from shedbook.rules.rulebook import load_rulebook
@@ -46,6 +47,7 @@ def test_page_and_worker_name_the_digest_and_every_file() -> None:
     assert found is not None
     listed = json.loads(found[1])
     expected = {*FILES, "kinds.json", "rulebook.json"} - {"index.html", "service-worker.js"}
+    expected = {name for name in expected if not name.endswith(".png")}
     assert set(listed) == {
         "/manifest.webmanifest",
         *(f"/a/{tree.digest}/{name}" for name in expected),
@@ -107,6 +109,9 @@ def test_files_go_out_packed_to_whom_takes_that(app: Flask) -> None:
     packed = client.get(f"/a/{digest}/kinds.json", headers={"Accept-Encoding": "gzip"})
     assert packed.headers["Content-Encoding"] == "gzip"
     assert packed.headers["Vary"] == "Accept-Encoding"
+    smaller = client.get(f"/a/{digest}/kinds.json", headers={"Accept-Encoding": "gzip, br"})
+    assert smaller.headers["Content-Encoding"] == "br"
+    assert brotli.decompress(smaller.get_data()) == plain.get_data()
     assert gzip.decompress(packed.get_data()) == plain.get_data()
     assert json.loads(plain.get_data())["kinds"]
 
