@@ -5,6 +5,7 @@ import { NotSaved, wordOf } from "./garden/not_saved.js";
 import { wipeRevoked } from "./garden/pairing.js";
 import { isLeadsToChange, isLiftingForbidden, NotPermitted } from "./garden/permission.js";
 import { Pen } from "./garden/pen.js";
+import { readPreferences } from "./garden/preferences.js";
 import { NO_REPORTS, readReports } from "./garden/reports.js";
 import { Standing } from "./garden/standing.js";
 import { makeState } from "./garden/state.js";
@@ -31,11 +32,11 @@ const NOTICE_MS = 12_000;
 
 /** Reads the phone's store, builds the ledger and evaluates every rule once. */
 export async function openGarden() {
-  const assets = await loadAssets();
   /** @type {Garden | undefined} */
   let garden;
   const store = await openStore(freshId(), () => garden?.offerUpdate());
-  garden = new Garden(store, assets);
+  const preferences = await readPreferences(store);
+  garden = new Garden(store, await loadAssets(preferences.language), preferences);
   await garden.load();
   return garden;
 }
@@ -51,8 +52,9 @@ export class Garden {
   /**
    * @param {import("./store/schema.js").Store} store
    * @param {import("./garden/edge.js").Assets} assets
+   * @param {import("./types.js").Preferences} preferences
    */
-  constructor(store, assets) {
+  constructor(store, assets, preferences) {
     this.store = store;
     this.pen = new Pen(store);
     this.tabs = new Tabs((told) => void this.#hear(told));
@@ -63,7 +65,8 @@ export class Garden {
       sync: { phase: "idle", error: null, nextTryMs: null }, heard: undefined,
       attention: [], photos: [], waitingIds: new Set(), unsaved: 0, persisted: null, update: false,
       notices: [], invitation: null, reports: NO_REPORTS,
-      standing: new Standing(assets.rulebook), assets, present: presentIn("UTC", Date.now()),
+      standing: new Standing(assets.rulebook), assets, preferences,
+      present: presentIn("UTC", Date.now()),
     };
     this.state = makeState(this.held);
   }

@@ -16,7 +16,11 @@ async function start() {
   const garden = await openGarden();
   let applyUpdate = () => location.reload();
   const actions = makeActions(garden, () => applyUpdate());
-  garden.subscribe(makeDraw(page, actions));
+  const draw = makeDraw(page, actions);
+  garden.subscribe((state) => {
+    document.documentElement.lang = state.language;
+    draw(state);
+  });
   addEventListener("hashchange", () => follow(takeRoute()));
   addEventListener("keydown", undoByKey(() => garden.state, actions));
   addEventListener("beforeunload", (event) => {

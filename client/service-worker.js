@@ -8,6 +8,9 @@
 
 const DIGEST = "{{digest}}";
 const FILES = /** @type {string[]} */ (JSON.parse(`{{precache}}`));
+// The words of each language, by its code: those in use are kept, not all.
+const WORDS = /** @type {Record<string, string>} */ (JSON.parse(`{{words}}`));
+const FALLBACK = "en";
 const PAGE = "/";
 const PREFIX = "shedbook-";
 const CACHE = PREFIX + DIGEST;
@@ -34,13 +37,32 @@ self.addEventListener("fetch", (event) => {
   if (pathname.startsWith("/api/") || pathname === "/healthz") return;
   if (request.mode === "navigate" && pathname === PAGE) asked.respondWith(fromCache(PAGE, request));
   else if (FILES.includes(pathname)) asked.respondWith(fromCache(pathname, request));
+  else if (Object.values(WORDS).includes(pathname)) {
+    asked.respondWith(keptOnceFetched(pathname, request));
+  }
 });
 
 async function fillCache() {
   const cache = await caches.open(CACHE);
   // The page past the browser's own cache, which may hold that of an older worker. The files have
   // the digest in their address: what the page has fetched just now is not fetched again.
-  await cache.addAll([new Request(PAGE, { cache: "reload" }), ...FILES]);
+  const words = (await languagesInUse()).map((code) => WORDS[code]);
+  await cache.addAll([new Request(PAGE, { cache: "reload" }), ...FILES, ...words]);
+}
+
+/**
+ * Those that an older worker keeps: a person who chose another than the browser's language must
+ * find it after an update too.
+ */
+async function languagesInUse() {
+  const names = (await caches.keys()).filter((name) => name.startsWith(PREFIX));
+  const kept = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+  const addresses = kept.flat().map((request) => new URL(request.url).pathname);
+  const known = Object.keys(WORDS);
+  const before = known.filter((code) => addresses.some((one) => one.endsWith(`/words/${code}.json`)));
+  const own = navigator.languages.map((code) => code.toLowerCase().split("-")[0]);
+  const best = own.find((code) => known.includes(code)) ?? FALLBACK;
+  return [...new Set([...before, best])];
 }
 
 async function dropOldCaches() {
@@ -55,4 +77,17 @@ async function dropOldCaches() {
 async function fromCache(address, request) {
   const cache = await caches.open(CACHE);
   return (await cache.match(address)) ?? fetch(request);
+}
+
+/**
+ * @param {string} address
+ * @param {Request} request
+ */
+async function keptOnceFetched(address, request) {
+  const cache = await caches.open(CACHE);
+  const kept = await cache.match(address);
+  if (kept) return kept;
+  const fresh = await fetch(request);
+  if (fresh.ok) await cache.put(address, fresh.clone());
+  return fresh;
 }

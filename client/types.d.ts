@@ -361,6 +361,13 @@ export interface Look {
   isWaiting(entryId: string): boolean;
 }
 
+/** How this phone talks to its person; nothing of it goes to the shed. */
+export interface Preferences {
+  /** undefined: the browser's own language. */
+  language?: string;
+  units: "metric" | "us";
+}
+
 export interface State {
   /** false until the log on the phone has been read. */
   ready: boolean;
@@ -409,6 +416,10 @@ export interface State {
   reports: Reports;
   invitation: Invitation | null;
   look: Look;
+  /** the languages there are, own names by code, and the one that is shown. */
+  languages: Record<string, string>;
+  language: string;
+  preferences: Preferences;
   /** text of a word key in the person's language. */
   say(key: string, values?: Record<string, unknown>): string;
   /** text of a word key when there is one, else null: for optional words such as help. */
@@ -479,6 +490,8 @@ export interface Actions {
   /** Puts away an attention item that has been mended or that carries only remarks. */
   dismiss(id: string): Promise<void>;
   askToKeep(): Promise<void>;
+  /** follows the person's choice of language and units from now on. */
+  prefer(change: Partial<Preferences>): Promise<void>;
   /** Asks the shed for what it alone works out; the answer comes with the state. */
   askShed(name: string): Promise<void>;
   applyUpdate(): void;

@@ -11,6 +11,7 @@ import { files } from "./files.js";
 import { watchForGuest } from "./guest.js";
 import { endPairing, joinGarden } from "./pairing.js";
 import { photoActions } from "./photos.js";
+import { prefer } from "./preferences.js";
 import { askShed } from "./reports.js";
 import { saveHeld } from "./talk.js";
 
@@ -41,6 +42,7 @@ export function makeActions(garden, applyUpdate) {
       if (await dismissAttention(garden.store, id)) await garden.reload();
     },
     askToKeep: () => garden.askToKeep(),
+    prefer: (change) => prefer(garden, change),
     askShed: (name) => askShed(garden, name),
     applyUpdate,
     closeNotice: (id) => garden.closeNotice(id),

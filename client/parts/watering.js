@@ -65,7 +65,7 @@ function anotherAmount(state, actions, bed, { start, step, record }) {
           value: held.litres,
           step,
           min: 0,
-          unit: state.say("screen.value.unit", { unit: "L" }),
+          unit: "L",
           change: (value) =>
             change((now) => {
               now.litres = value;

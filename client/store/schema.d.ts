@@ -1,6 +1,8 @@
 // What lies in IndexedDB. Meta keys are listed in MetaValues, one value each.
 import type { DBSchema, IDBPDatabase } from "../vendor/idb/index.js";
-import type { Attention, Device, Entry, Person, PhotoRow, Report, Session } from "../types.js";
+import type {
+  Attention, Device, Entry, Person, PhotoRow, Preferences, Report, Session,
+} from "../types.js";
 
 /** An entry that the shed has not answered for. */
 export interface Waiting {
@@ -40,6 +42,7 @@ export interface MetaValues {
   cursor: Cursor;
   heard: Heard;
   persisted: boolean;
+  preferences: Preferences;
   revoked: boolean;
   /** the log whose shed was last asked which photos it has */
   photosAt: { garden: string; epoch: string };

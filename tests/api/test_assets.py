@@ -46,7 +46,10 @@ def test_page_and_worker_name_the_digest_and_every_file() -> None:
     found = re.search(r"JSON\.parse\(`(.*)`\)", worker)
     assert found is not None
     listed = json.loads(found[1])
-    expected = {*FILES, "kinds.json", "rulebook.json"} - {"index.html", "service-worker.js"}
+    expected = {*FILES, "kinds.json", "languages.json", "rulebook.json"} - {
+        "index.html",
+        "service-worker.js",
+    }
     expected = {name for name in expected if not name.endswith(".png")}
     assert set(listed) == {
         "/manifest.webmanifest",

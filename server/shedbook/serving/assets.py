@@ -84,17 +84,33 @@ def build_tree(files: Mapping[str, bytes], rulebook: Mapping[str, Any]) -> Tree:
     contents = dict(files)
     contents["kinds.json"] = _json(describe_kinds())
     contents["rulebook.json"] = _json(rulebook)
+    words = {PurePosixPath(name).stem: name for name in sorted(contents) if _is_words(name)}
+    contents["languages.json"] = _json(
+        {code: json.loads(contents[name])["language.name"] for code, name in words.items()}
+    )
     digest = _digest_of(contents)
     page, worker = contents.pop(PAGE), contents.pop(WORKER)
     # The system fetches the large icons by itself when a person puts the page on the home screen.
-    kept = [name for name in sorted(contents) if PurePosixPath(name).suffix != ".png"]
+    kept = [
+        name
+        for name in sorted(contents)
+        if PurePosixPath(name).suffix != ".png" and not _is_words(name)
+    ]
     precached = ["/manifest.webmanifest", *(f"/a/{digest}/{name}" for name in kept)]
     preloads = "\n".join(
         f'<link rel="modulepreload" href="/a/{digest}/{module}">'
         for module in reachable_modules(contents, ENTRY_MODULE)
     )
     filled_page = _fill(page, {"digest": digest, "modulepreloads": preloads})
-    filled_worker = _fill(worker, {"digest": digest, "precache": json.dumps(precached)})
+    own_words = {code: f"/a/{digest}/{name}" for code, name in words.items()}
+    filled_worker = _fill(
+        worker,
+        {
+            "digest": digest,
+            "precache": json.dumps(precached),
+            "words": json.dumps(own_words),
+        },
+    )
     return Tree(
         digest=digest,
         files={name: _asset(name, content) for name, content in contents.items()},
@@ -151,6 +167,10 @@ def _resolve(module: str, imported: str) -> str:
         else:
             parts.append(part)
     return "/".join(parts)
+
+
+def _is_words(name: str) -> bool:
+    return PurePosixPath(name).parent == PurePosixPath("words")
 
 
 def _digest_of(contents: Mapping[str, bytes]) -> str:
