@@ -1,5 +1,6 @@
 // @ts-check
 // The running garden: the log on this phone, what follows from it, and the talk with the shed.
+import { NO_CALENDARS } from "./garden/calendars.js";
 import { freshId, loadAssets } from "./garden/edge.js";
 import { NotSaved, wordOf } from "./garden/not_saved.js";
 import { wipeRevoked } from "./garden/pairing.js";
@@ -65,6 +66,7 @@ export class Garden {
       sync: { phase: "idle", error: null, nextTryMs: null }, heard: undefined,
       attention: [], photos: [], waitingIds: new Set(), unsaved: 0, persisted: null, update: false,
       notices: [], invitation: null, reports: NO_REPORTS,
+      calendars: NO_CALENDARS,
       standing: new Standing(assets.rulebook), assets, preferences,
       present: presentIn("UTC", Date.now()),
     };

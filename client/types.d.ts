@@ -361,6 +361,12 @@ export interface Look {
   isWaiting(entryId: string): boolean;
 }
 
+/** The calendar addresses that the shed has told of, and the one it has just made. */
+export interface Calendars {
+  known: { id: string; person: string; created_at_ms: number; own: boolean }[] | null;
+  made: string | null;
+}
+
 /** How this phone talks to its person; nothing of it goes to the shed. */
 export interface Preferences {
   /** undefined: the browser's own language. */
@@ -414,6 +420,7 @@ export interface State {
   clockOff: number | null;
   notices: Notice[];
   reports: Reports;
+  calendars: Calendars;
   invitation: Invitation | null;
   look: Look;
   /** the languages there are, own names by code, and the one that is shown. */
@@ -479,6 +486,9 @@ export interface Actions {
   /** Ends the pairing at the shed; the log stays on the phone. */
   leave(): Promise<void>;
   invite(name: string, role: string): Promise<void>;
+  askCalendars(): Promise<void>;
+  makeCalendar(): Promise<void>;
+  shutCalendar(id: string): Promise<void>;
   revokeDevice(id: string): Promise<void>;
   /** Writes what the shed has not got to a JSON Lines file that the browser saves. */
   exportUnsent(): Promise<void>;

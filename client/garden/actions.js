@@ -6,6 +6,7 @@ import { releaseRefused } from "../store/photos.js";
 import { releaseHeld } from "../store/outbox.js";
 import { SyncError } from "../sync/errors.js";
 import { send } from "../sync/protocol.js";
+import { askCalendars, makeCalendar, shutCalendar } from "./calendars.js";
 import { freshId } from "./edge.js";
 import { files } from "./files.js";
 import { watchForGuest } from "./guest.js";
@@ -149,7 +150,8 @@ function fitting(garden, kind, subjects) {
 
 /**
  * @param {Garden} garden
- * @returns {Pick<Actions, "join" | "leave" | "invite" | "revokeDevice">}
+ * @returns {Pick<Actions, "join" | "leave" | "invite" | "revokeDevice" | "askCalendars"
+ *   | "makeCalendar" | "shutCalendar">}
  */
 function pairing(garden) {
   const tell = telling(garden);
@@ -170,6 +172,9 @@ function pairing(garden) {
       garden.loop.stop();
       await garden.reload();
     }),
+    askCalendars: () => tell(() => askCalendars(garden)),
+    makeCalendar: () => tell(() => makeCalendar(garden)),
+    shutCalendar: (id) => tell(() => shutCalendar(garden, id)),
     invite: (name, role) => tell(async () => {
       const made = await send("POST", `${base()}/invitations`, { name, role });
       const invitation = /** @type {import("../types.js").Invitation} */ (made);

@@ -10,7 +10,7 @@ import { isFaulty } from "./soundness.js";
 
 /**
  * @typedef {Pick<State, "session" | "route" | "sync" | "attention" | "persisted" | "update"
- *   | "notices" | "invitation" | "zone" | "reports">
+ *   | "notices" | "invitation" | "zone" | "reports" | "calendars">
  *   & {standing: import("./standing.js").Standing, assets: import("./edge.js").Assets,
  *      photos: import("../types.js").PhotoRow[], preferences: import("../types.js").Preferences,
  *      present: {day: number, instant: number}, waitingIds: ReadonlySet<string>, unsaved: number,
@@ -72,6 +72,7 @@ export function makeState(held) {
     notices: held.notices,
     invitation: held.invitation,
     reports: held.reports,
+    calendars: held.calendars,
     look,
     say,
     sayIf: (key, values) => (key in words ? say(key, values) : null),

@@ -3,6 +3,7 @@
 import { writtenOrHeld } from "../garden/not_saved.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { bedFacts } from "../parts/bed_facts.js";
+import { calendars } from "../parts/calendars.js";
 import { devices } from "../parts/devices.js";
 import { entryForm } from "../parts/form.js";
 import { inviting } from "../parts/inviting.js";
@@ -56,6 +57,7 @@ export function view(state, actions) {
         }
       </div>
     </section>
+    ${calendars(state, actions)}
     <section class="stack" aria-labelledby="garden-devices">
       <h2 id="garden-devices">${state.say("screen.garden.devices")}</h2>
       ${devices(state, isLead ? (device) => actions.revokeDevice(device.id) : undefined)}

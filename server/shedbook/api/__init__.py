@@ -3,6 +3,7 @@
 from flask import Flask
 
 from shedbook.api import (
+    calendars,
     devices,
     entries,
     errors,
@@ -28,6 +29,7 @@ _RESOURCES = (
     set_aside,
     photos,
     findings,
+    calendars,
     review,
     proposal,
     scouting,
