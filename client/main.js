@@ -18,7 +18,10 @@ async function start() {
   const actions = makeActions(garden, () => applyUpdate());
   const draw = makeDraw(page, actions);
   garden.subscribe((state) => {
-    document.documentElement.lang = state.language;
+    const { documentElement } = document;
+    documentElement.lang = state.language;
+    documentElement.dataset.look = state.preferences.look;
+    documentElement.dataset.hand = state.preferences.hand;
     draw(state);
   });
   addEventListener("hashchange", () => follow(takeRoute()));

@@ -372,6 +372,10 @@ export interface Preferences {
   /** undefined: the browser's own language. */
   language?: string;
   units: "metric" | "us";
+  /** "device" follows the phone's own light or dark; "sun" is black on white, larger. */
+  look: "device" | "sun";
+  /** the thumb that reaches the buttons. */
+  hand: "right" | "left";
 }
 
 export interface State {

@@ -1,12 +1,12 @@
 // @ts-check
-// How this phone talks to its person: in which language, in which units.
+// How this phone talks to its person: language and units, the look for full sun, the thumb.
 import { readMeta, writeMeta } from "../store/meta.js";
 import { loadWords } from "./edge.js";
 
 /** @typedef {import("../types.js").Preferences} Preferences */
 
 /** @type {Preferences} */
-const USUAL = { units: "metric" };
+const USUAL = { units: "metric", look: "device", hand: "right" };
 
 /**
  * @param {import("../store/schema.js").Store} store

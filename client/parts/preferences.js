@@ -1,5 +1,5 @@
 // @ts-check
-// The person's own choice of language and units, for this phone alone.
+// The person's own choices for this phone alone: language, units, look, thumb.
 import { html } from "../vendor/lit-html/lit-html.js";
 import { SYSTEMS } from "../units.js";
 import { box } from "./choosing.js";
@@ -16,12 +16,22 @@ export const languageChoice = (state, actions) =>
         state.language === code, () => void actions.prefer({ language: code })),
   ));
 
-/** @param {State} state @param {Actions} actions */
-export const unitsChoice = (state, actions) =>
-  group(state.say("screen.preferences.units"), SYSTEMS.map((system) =>
-    box("radio", `units-${system}`, "units", state.say(`screen.preferences.units_${system}`),
-      state.preferences.units === system, () => void actions.prefer({ units: system })),
-  ));
+const CHOICES = /** @type {const} */ ({
+  units: SYSTEMS,
+  look: ["device", "sun"],
+  hand: ["right", "left"],
+});
+
+/**
+ * Everything else that this phone's person may choose.
+ * @param {State} state @param {Actions} actions
+ */
+export const otherChoices = (state, actions) =>
+  /** @type {(keyof typeof CHOICES)[]} */ (Object.keys(CHOICES)).map((name) =>
+    group(state.say(`screen.preferences.${name}`), CHOICES[name].map((choice) =>
+      box("radio", `${name}-${choice}`, name, state.say(`screen.preferences.${name}_${choice}`),
+        state.preferences[name] === choice, () => void actions.prefer({ [name]: choice })),
+    )));
 
 /** @param {string} legend @param {unknown[]} boxes */
 const group = (legend, boxes) =>
