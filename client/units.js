@@ -41,8 +41,8 @@ const US = /** @type {Record<string, Shown>} */ ({
 const OF_NAME = /** @type {Record<string, string>} */ ({
   c: "°C", mm: "mm", cm: "cm", cm2: "cm²", m: "m", m2: "m²", l: "L", ml: "mL", g: "g", kg: "kg",
 });
-/** A difference of temperatures: in the text it is followed by °C all the same. */
-const DIFFERENCE = "k";
+/** Differences and sums of temperatures have no zero to shift; in the text °C follows all the same. */
+const WITHOUT_ZERO = ["k", "days"];
 
 /** Units as texts write them, the longer first: no shorter one is found in the middle of it. */
 export const UNIT_PATTERN = Object.keys(US).sort((a, b) => b.length - a.length).join("|");
@@ -110,6 +110,6 @@ export function inUnits(system, name, value, unit) {
     return { value, unit };
   }
   const shown = shownAs(system, metric);
-  const offset = last === DIFFERENCE ? 0 : shown.offset;
+  const offset = WITHOUT_ZERO.includes(last) ? 0 : shown.offset;
   return { value: value * shown.factor + offset, unit: unit && shown.unit };
 }

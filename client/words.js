@@ -40,7 +40,7 @@ export function compose(
   if (template === undefined) return `[${key}]`;
   return template.replace(SLOT, (_slot, name, singular, plural, gap = "", metric) => {
     const { value, unit = "" } = inUnits(system, name, values[name], metric);
-    const behind = `${gap}${unit}`;
+    const behind = gap + (unit === metric ? unit : (words[`unit.${unit}`] ?? unit));
     if (singular === undefined && isSpan(name, value)) return span(words, value) + behind;
     const text = formatValue(words, name, value, nameOf, zone);
     if (singular === undefined) return text + behind;

@@ -12,7 +12,7 @@ from shedbook.words import ENGLISH, languages, load_words
 SLOT = re.compile(r"\{([a-z0-9_]+)(:[^{}|]*\|[^{}|]*)?\}")
 # A unit right behind a value changes with the person's units, so it must stay there.
 MEASURED = re.compile(
-    r"\{([a-z0-9_]+)\} ?(°C days|°C|cm²|cm|mm|m²|m/s|mL|m|L/min|L|kg|g)(?![\w²/])"
+    r"\{([a-z0-9_]+)\} ?(°C|cm²|cm|mm|m²|m/s|mL|m|L/min|L|kg|g)(?![\w²/])"
 )
 OTHERS = [code for code in languages() if code != ENGLISH]
 

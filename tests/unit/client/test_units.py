@@ -82,6 +82,7 @@ def test_strides_are_round_in_the_units_that_are_shown() -> None:
         ("give or take {error_k} °C", {"error_k": 2}, "give or take 2 °C", "give or take 3.6 °F"),
         ("{length_m} × {width_m} m", {"length_m": 6, "width_m": 1}, "6 × 1 m", "19.69 × 3.28 ft"),
         ("{sum_c_days} °C days", {"sum_c_days": 100}, "100 °C days", "180 °F days"),
+        ("{sum_c_days} °C días", {"sum_c_days": 100}, "100 °C días", "180 °F días"),
         ("{rain_mm}mm", {"rain_mm": 25.4}, "25.4mm", "1in"),
         ("{count} plants, {name} may go", {"count": 3, "name": "L"}, "3 plants, L may go", None),
         (
