@@ -6,6 +6,7 @@ import { NotSaved, wordOf } from "./garden/not_saved.js";
 import { wipeRevoked } from "./garden/pairing.js";
 import { isLeadsToChange, isLiftingForbidden, NotPermitted } from "./garden/permission.js";
 import { Pen } from "./garden/pen.js";
+import { placed } from "./garden/placing.js";
 import { readPreferences } from "./garden/preferences.js";
 import { NO_REPORTS, readReports } from "./garden/reports.js";
 import { Standing } from "./garden/standing.js";
@@ -147,7 +148,7 @@ export class Garden {
     }
     const versionOf = (/** @type {string} */ kind) => this.state.look.kind(kind)?.version ?? 1;
     try {
-      const whole = { ...draft, subjects: this.#placed(draft) };
+      const whole = { ...draft, subjects: placed(draft, this.state.look) };
       const all = await pen.write(whole, held.session, { zone: held.zone, versionOf });
       const rest = await pen.saveRest(held.session.garden.id);
       if (!pen.unsaved.length) this.closeNoticesOf("error.not_saved");
@@ -160,19 +161,6 @@ export class Garden {
       if (error instanceof NotSaved) this.notice("trouble", { key: wordOf(error), values: {} });
       throw error;
     }
-  }
-
-  /**
-   * Work on plants that stand in a bed happens in that bed, whether or not the screen names it: a
-   * treatment closes the place. What is still in a tray has no bed.
-   * @param {Draft} draft
-   */
-  #placed({ kind, subjects = {} }) {
-    const { look } = this.state;
-    const planting = subjects.planting === undefined ? undefined : look.planting(subjects.planting);
-    const wantsBed = look.kind(kind)?.structural === false && look.kind(kind)?.subjects.bed !== "none";
-    if (!wantsBed || subjects.bed !== undefined || !planting?.standing) return subjects;
-    return { ...subjects, bed: planting.bed };
   }
 
   /** Asks the browser to keep the log when it runs short of space; the answer is shown. */
