@@ -2,6 +2,7 @@
 // The running garden: the log on this phone, what follows from it, and the talk with the shed.
 import { NO_CALENDARS } from "./garden/calendars.js";
 import { freshId, loadAssets } from "./garden/edge.js";
+import { fillExample } from "./garden/example.js";
 import { NotSaved, wordOf } from "./garden/not_saved.js";
 import { wipeRevoked } from "./garden/pairing.js";
 import { isLeadsToChange, isLiftingForbidden, NotPermitted } from "./garden/permission.js";
@@ -12,6 +13,7 @@ import { NO_REPORTS, readReports } from "./garden/reports.js";
 import { Standing } from "./garden/standing.js";
 import { makeState } from "./garden/state.js";
 import { Tabs } from "./garden/tabs.js";
+import { readWalks } from "./garden/walks.js";
 import { talkIfTheyStillWait, talkWithShed } from "./garden/talk.js";
 import { readAttention } from "./store/attention.js";
 import { readLog } from "./store/entries.js";
@@ -19,6 +21,7 @@ import { readMeta, writeMeta } from "./store/meta.js";
 import { openStore } from "./store/open.js";
 import { readPhotoRows } from "./store/photos.js";
 import { readWaiting } from "./store/outbox.js";
+import { IS_EXAMPLE } from "./store/which.js";
 import { SyncLoop } from "./sync/loop.js";
 import { presentIn } from "./zone.js";
 
@@ -37,6 +40,7 @@ export async function openGarden() {
   /** @type {Garden | undefined} */
   let garden;
   const store = await openStore(freshId(), () => garden?.offerUpdate());
+  if (IS_EXAMPLE) await fillExample(store);
   const preferences = await readPreferences(store);
   garden = new Garden(store, await loadAssets(preferences.language), preferences);
   await garden.load();
@@ -67,7 +71,7 @@ export class Garden {
       sync: { phase: "idle", error: null, nextTryMs: null }, heard: undefined,
       attention: [], photos: [], waitingIds: new Set(), unsaved: 0, persisted: null, update: false,
       notices: [], invitation: null, reports: NO_REPORTS,
-      calendars: NO_CALENDARS,
+      calendars: NO_CALENDARS, walks: [],
       standing: new Standing(assets.rulebook), assets, preferences,
       present: presentIn("UTC", Date.now()),
     };
@@ -87,18 +91,20 @@ export class Garden {
     if (revoked) held.sync = { phase: "revoked", error: "revoked", nextTryMs: null };
     held.zone = session?.garden.zone ?? held.zone;
     held.standing.start(session ? await readLog(store, session.garden.id) : []);
-    held.standing.review(this.#present());
+    await held.standing.review(this.#present());
     await this.refreshCounts();
   }
 
   /** Reads what waits, what needs attention and what the last exchange said. */
   async refreshCounts() {
     const { store, held } = this;
-    const [waiting, attention, heard, photos] = await Promise.all([
-      readWaiting(store), readAttention(store), readMeta(store, "heard"), readPhotoRows(store),
-    ]);
-    // Without a session (revoked, or not joined yet) all that waits is shown.
     const garden = held.session?.garden.id;
+    const [waiting, attention, heard, photos, walks] = await Promise.all([
+      readWaiting(store), readAttention(store), readMeta(store, "heard"), readPhotoRows(store),
+      readWalks(store, garden),
+    ]);
+    held.walks = walks;
+    // Without a session (revoked, or not joined yet) all that waits is shown.
     const isHere = (/** @type {string} */ other) => garden === undefined || other === garden;
     held.waitingIds = new Set(waiting.filter((row) => isHere(row.garden)).map((row) => row.id));
     held.attention = attention.filter((row) => isHere(row.entry.garden));
@@ -154,7 +160,7 @@ export class Garden {
       if (!pen.unsaved.length) this.closeNoticesOf("error.not_saved");
       await this.takeIn([...all, ...rest]);
       this.loop.soon();
-      this.#noticeWritten(all[0]);
+      this.#noticeWritten(all[0], draft.further);
       if (held.persisted === null) void this.askToKeep();
       return all[0];
     } catch (error) {
@@ -186,7 +192,7 @@ export class Garden {
   async takeIn(entries) {
     const { entries: known } = this.held.standing;
     if (entries.some(({ mends }) => mends !== undefined && known.has(mends))) return this.reload();
-    this.held.standing.add(entries, this.#present());
+    await this.held.standing.add(entries, this.#present());
     this.tabs.tell({ about: "entries", entries });
     await this.refreshCounts();
   }
@@ -212,11 +218,12 @@ export class Garden {
     this.changed();
   }
 
-  /** @param {Entry} entry */
-  #noticeWritten(entry) {
+  /** @param {Entry} entry @param {Draft["further"]} [further] which one tap could not take back */
+  #noticeWritten(entry, further) {
     const { id, kind } = entry;
     const message = { key: `kind.${kind}.done`, values: {} };
     if (kind === "void" || kind === "correct") return this.notice("done", message);
+    if (further) return this.notice("done", message);
     const mayUndo = !isLeadsToChange(this.state.session, entry, this.state.look);
     this.notice("done", message, { entry: id, mayUndo });
   }
@@ -259,7 +266,7 @@ export class Garden {
   async #hear(told) {
     if (told.about === "everything") return this.load();
     if (told.about === "entries") {
-      this.held.standing.add(told.entries, this.#present());
+      await this.held.standing.add(told.entries, this.#present());
       talkIfTheyStillWait(this, told.entries);
     }
     await this.refreshCounts();
@@ -282,11 +289,11 @@ export class Garden {
     const now = Date.now();
     const turn = this.held.standing.nextTurn(Math.floor(now / 1000)) * 1000;
     const quarter = (Math.floor(now / QUARTER_HOUR_MS) + 1) * QUARTER_HOUR_MS;
-    this.#turn = setTimeout(() => this.review(), Math.min(turn, quarter) - now);
+    this.#turn = setTimeout(() => void this.review(), Math.min(turn, quarter) - now);
   }
 
-  review() {
-    this.held.standing.review(this.#present());
+  async review() {
+    await this.held.standing.review(this.#present());
     this.changed();
   }
 }

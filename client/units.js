@@ -13,6 +13,20 @@
 
 export const SYSTEMS = /** @type {const} */ (["metric", "us"]);
 
+/** Where people measure in feet and gallons, and the clocks that they live by. */
+const US_REGIONS = ["US", "LR", "MM"];
+const US_ZONES = /^(America|US|Africa\/Monrovia|Asia\/(Yangon|Rangoon)|Pacific\/(Honolulu|Guam))/;
+
+/**
+ * The system that a browser's languages and clock let expect. Browsers everywhere come in US
+ * English, so the clock must agree.
+ * @param {readonly string[]} languages @param {string} zone @returns {System}
+ */
+export function usualUnits(languages, zone) {
+  const region = languages[0]?.split("-").at(-1) ?? "";
+  return US_REGIONS.includes(region.toUpperCase()) && US_ZONES.test(zone) ? "us" : "metric";
+}
+
 const INCH_MM = 25.4;
 const FOOT_M = 0.3048;
 const GALLON_L = 3.785411784;
@@ -35,6 +49,7 @@ const US = /** @type {Record<string, Shown>} */ ({
   mL: { unit: "fl oz", factor: 1 / FLUID_OUNCE_ML, offset: 0 },
   g: { unit: "oz", factor: 1 / OUNCE_G, offset: 0 },
   kg: { unit: "lb", factor: 1 / POUND_KG, offset: 0 },
+  "kg/m²": { unit: "oz/ft²", factor: (1000 / OUNCE_G) * FOOT_M * FOOT_M, offset: 0 },
   "m/s": { unit: "mph", factor: 1 / MILE_AN_HOUR_M_S, offset: 0 },
 });
 /** The unit that the end of a value's name says, for a value whose unit follows later in the text. */
@@ -79,6 +94,18 @@ export function stepIn({ factor }, step) {
   const ten = 10 ** Math.floor(Math.log10(wanted));
   const stride = [5, 2.5, 1].find((one) => one * ten <= wanted) ?? 1;
   return Number((stride * ten).toPrecision(2));
+}
+
+/**
+ * The nearest amount that is a round one to this person: 10 mm, or half an inch.
+ * @param {System} system @param {string} unit the metric one @param {number} amount
+ * @param {number} [step] how finely
+ */
+export function roundIn(system, unit, amount, step = amount) {
+  const shown = shownAs(system, unit);
+  const stride = stepIn(shown, step);
+  const strides = Math.max(1, Math.round(toShown(shown, amount) / stride));
+  return toStored(shown, Number((strides * stride).toFixed(SHOWN_DECIMALS)));
 }
 
 /**

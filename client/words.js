@@ -38,6 +38,8 @@ export function compose(
 ) {
   const template = words[key];
   if (template === undefined) return `[${key}]`;
+  // Most have no slot, and a screen asks for hundreds.
+  if (!template.includes("{")) return template;
   return template.replace(SLOT, (_slot, name, singular, plural, gap = "", metric) => {
     const { value, unit = "" } = inUnits(system, name, values[name], metric);
     const behind = gap + (unit === metric ? unit : (words[`unit.${unit}`] ?? unit));

@@ -28,10 +28,12 @@ SERVED_MODULES: dict[str, tuple[str, tuple[str, ...]]] = {
             "directive-helpers.js",
             "directives/class-map.js",
             "directives/if-defined.js",
+            "directives/keyed.js",
             "directives/live.js",
             "directives/repeat.js",
         ),
     ),
+    "qr": (".", ("index.js", "decode.js")),
 }
 MODULE = "main.js"
 SHEET = "styles/index.css"

@@ -8,6 +8,7 @@ import { SyncError } from "../sync/errors.js";
 import { send } from "../sync/protocol.js";
 import { askCalendars, makeCalendar, shutCalendar } from "./calendars.js";
 import { freshId } from "./edge.js";
+import { throwExampleAway } from "./example.js";
 import { files } from "./files.js";
 import { watchForGuest } from "./guest.js";
 import { endPairing, joinGarden } from "./pairing.js";
@@ -15,6 +16,7 @@ import { photoActions } from "./photos.js";
 import { prefer } from "./preferences.js";
 import { askShed } from "./reports.js";
 import { saveHeld } from "./talk.js";
+import { walking } from "./walks.js";
 
 /** @typedef {import("../types.js").Actions} Actions */
 /** @typedef {import("../types.js").Details} Details */
@@ -34,6 +36,7 @@ export function makeActions(garden, applyUpdate) {
     ...pairing(garden),
     ...files(garden),
     ...photoActions(garden),
+    ...walking(garden),
     syncNow: async () => {
       await releaseHeld(garden.store);
       await releaseRefused(garden.store);
@@ -42,6 +45,7 @@ export function makeActions(garden, applyUpdate) {
     dismiss: async (id) => {
       if (await dismissAttention(garden.store, id)) await garden.reload();
     },
+    throwExampleAway: () => throwExampleAway(garden),
     askToKeep: () => garden.askToKeep(),
     prefer: (change) => prefer(garden, change),
     askShed: (name) => askShed(garden, name),

@@ -1,19 +1,33 @@
 // @ts-check
 // How this phone talks to its person: language and units, the look for full sun, the thumb.
 import { readMeta, writeMeta } from "../store/meta.js";
+import { usualUnits } from "../units.js";
+import { browserZone } from "../zone.js";
 import { loadWords } from "./edge.js";
 
 /** @typedef {import("../types.js").Preferences} Preferences */
 
-/** @type {Preferences} */
-const USUAL = { units: "metric", look: "device", hand: "right" };
+// Whoever asks the device for less motion is not shaken either, until they choose it.
+const LESS_MOTION = "(prefers-reduced-motion: reduce)";
+
+/**
+ * What holds until the person chooses.
+ * @returns {Preferences}
+ */
+const usual = () => ({
+  units: usualUnits(navigator.languages, browserZone()),
+  look: "device",
+  hand: "right",
+  buzz: matchMedia(LESS_MOTION).matches ? "off" : "on",
+  skipped: [],
+});
 
 /**
  * @param {import("../store/schema.js").Store} store
  * @returns {Promise<Preferences>}
  */
 export const readPreferences = async (store) =>
-  ({ ...USUAL, ...(await readMeta(store, "preferences")) });
+  ({ ...usual(), ...(await readMeta(store, "preferences")) });
 
 /**
  * Follows the person's choice from now on. Words that are neither kept here nor to be had from the

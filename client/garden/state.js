@@ -10,7 +10,7 @@ import { isFaulty } from "./soundness.js";
 
 /**
  * @typedef {Pick<State, "session" | "route" | "sync" | "attention" | "persisted" | "update"
- *   | "notices" | "invitation" | "zone" | "reports" | "calendars">
+ *   | "notices" | "walks" | "invitation" | "zone" | "reports" | "calendars">
  *   & {standing: import("./standing.js").Standing, assets: import("./edge.js").Assets,
  *      photos: import("../types.js").PhotoRow[], preferences: import("../types.js").Preferences,
  *      present: {day: number, instant: number}, waitingIds: ReadonlySet<string>, unsaved: number,
@@ -70,6 +70,7 @@ export function makeState(held) {
     update: held.update,
     clockOff: heard?.clockOff ?? null,
     notices: held.notices,
+    walks: held.walks,
     invitation: held.invitation,
     reports: held.reports,
     calendars: held.calendars,

@@ -3,6 +3,7 @@
 import { advance } from "../log/clock.js";
 import { DIGEST } from "../served.js";
 import { readMeta } from "../store/meta.js";
+import { IS_EXAMPLE } from "../store/which.js";
 import { exchangePhotos } from "../sync/photos.js";
 import { exchange } from "../sync/protocol.js";
 import { runRound } from "../sync/round.js";
@@ -17,6 +18,8 @@ const AFTER_ANOTHER_TAB_MS = 2_000;
  * @param {import("../garden.js").Garden} garden
  */
 export async function talkWithShed(garden) {
+  // What is written in the example is for nobody else.
+  if (IS_EXAMPLE) return;
   const { store } = garden;
   const session = await readMeta(store, "session");
   if (!session) return;

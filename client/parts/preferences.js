@@ -7,8 +7,9 @@ import { box } from "./choosing.js";
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Actions} Actions */
 
-/** Each language by its own name: whoever looks for it can't read the others. */
-/** @param {State} state @param {Actions} actions */
+/**
+ * Each language by its own name: whoever looks for it can't read the others.
+ * @param {State} state @param {Actions} actions */
 export const languageChoice = (state, actions) =>
   group(state.say("screen.preferences.language"), Object.entries(state.languages).map(
     ([code, name]) =>
@@ -20,14 +21,17 @@ const CHOICES = /** @type {const} */ ({
   units: SYSTEMS,
   look: ["device", "sun"],
   hand: ["right", "left"],
+  buzz: ["on", "off"],
 });
 
+const ALL = /** @type {(keyof typeof CHOICES)[]} */ (Object.keys(CHOICES));
+
 /**
- * Everything else that this phone's person may choose.
- * @param {State} state @param {Actions} actions
+ * Everything else that this phone's person may choose, or some of it.
+ * @param {State} state @param {Actions} actions @param {(keyof typeof CHOICES)[]} [names]
  */
-export const otherChoices = (state, actions) =>
-  /** @type {(keyof typeof CHOICES)[]} */ (Object.keys(CHOICES)).map((name) =>
+export const otherChoices = (state, actions, names = ALL) =>
+  names.map((name) =>
     group(state.say(`screen.preferences.${name}`), CHOICES[name].map((choice) =>
       box("radio", `${name}-${choice}`, name, state.say(`screen.preferences.${name}_${choice}`),
         state.preferences[name] === choice, () => void actions.prefer({ [name]: choice })),

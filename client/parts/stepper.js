@@ -33,20 +33,12 @@ export function stepper(state, with_) {
     change(Math.max(least, onStep(now + amount * strideAt(now, step, amount), step)));
   };
   return html`<div class="stepper">
-    <button
-      type="button"
-      class="press press-field"
-      @click=${by(-1)}
-      aria-label=${state.say("screen.form.less", { label })}
-    >
-      <span aria-hidden="true">−</span>
-    </button>
     <span class="stepper-value">
       <input
         id=${id}
         inputmode=${with_.whole ? "numeric" : "decimal"}
         autocomplete="off"
-        .value=${value === undefined ? "" : String(value)}
+        .value=${value === undefined ? "" : inWriting(state, value)}
         aria-describedby=${with_.describedBy ?? nothing}
         aria-invalid=${with_.invalid ? "true" : nothing}
         @input=${(/** @type {Event} */ event) => change(readNumber(event, false))}
@@ -57,6 +49,14 @@ export function stepper(state, with_) {
     <button
       type="button"
       class="press press-field"
+      @click=${by(-1)}
+      aria-label=${state.say("screen.form.less", { label })}
+    >
+      <span aria-hidden="true">−</span>
+    </button>
+    <button
+      type="button"
+      class="press press-field"
       @click=${by(1)}
       aria-label=${state.say("screen.form.more", { label })}
     >
@@ -64,6 +64,15 @@ export function stepper(state, with_) {
     </button>
   </div>`;
 }
+
+/**
+ * A number with the mark of the person's language; what is still being typed stays as it is.
+ * @param {State} state @param {unknown} value
+ */
+const inWriting = (state, value) =>
+  typeof value === "number"
+    ? String(value).replace(".", state.sayIf("value.decimal_mark") ?? ".")
+    : String(value);
 
 /**
  * Large amounts move in larger strides: 9, 10, 15 … 50, 60 for a step of 1.

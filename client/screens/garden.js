@@ -7,7 +7,7 @@ import { calendars } from "../parts/calendars.js";
 import { devices } from "../parts/devices.js";
 import { entryForm } from "../parts/form.js";
 import { inviting } from "../parts/inviting.js";
-import { toBed } from "../parts/paths.js";
+import { toBed, toEvening } from "../parts/paths.js";
 import { pressLink } from "../parts/press.js";
 import { changedFields } from "../parts/record_modes.js";
 import { title } from "../parts/title.js";
@@ -52,9 +52,13 @@ export function view(state, actions) {
       }
       <div class="presses">
         ${pressLink(state.say("action.new_bed"), "#/new/bed", "press-field")}
+        ${pressLink(state.say("screen.greeting.again"), "#/start", "press-field")}
+        ${pressLink(state.say("action.scan"), "#/scan", "press-field")}
+        ${pressLink(state.say("action.paper"), "#/paper", "press-field")}
         ${
           isLead ? pressLink(state.say("action.order_walk"), "#/walk", "press-field") : nothing
         }
+        ${pressLink(state.say("screen.evening.name"), toEvening(), "press-field press-quiet")}
       </div>
     </section>
     ${calendars(state, actions)}

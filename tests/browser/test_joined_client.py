@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, CDPSession, Page, expect
 from shedbook import places
 from tests.browser.demo import DemoShed
 from tests.browser.places import addresses
-from tests.browser.screens import PHONE, enter, go, title
+from tests.browser.screens import PHONE, enter, go, keep_all, title
 
 FIRST_LOAD_BYTES = 200_000
 
@@ -43,7 +43,7 @@ def test_every_screen_of_the_joined_client_opens_also_without_the_shed(
     page = enter(browser, joined_shed.lead_link(), **PHONE)
     faults: list[str] = []
     page.on("pageerror", lambda error: faults.append(str(error)))
-    page.evaluate("navigator.serviceWorker.ready.then(() => undefined)")
+    keep_all(page)
     page.context.set_offline(True)
     page.reload()
     for route in addresses(page, joined_shed).values():

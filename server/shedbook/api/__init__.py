@@ -7,6 +7,7 @@ from shedbook.api import (
     devices,
     entries,
     errors,
+    example,
     findings,
     health,
     invitations,
@@ -33,6 +34,7 @@ _RESOURCES = (
     review,
     proposal,
     scouting,
+    example,
     openapi,
     health,
 )

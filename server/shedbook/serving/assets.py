@@ -70,6 +70,7 @@ class Tree:
     worker: Asset
     manifest: Asset
     precached: list[str] = field(default_factory=list)
+    kept_later: list[str] = field(default_factory=list)
 
 
 @functools.cache
@@ -81,13 +82,8 @@ def load_tree() -> Tree:
 
 def build_tree(files: Mapping[str, bytes], rulebook: Mapping[str, Any]) -> Tree:
     """Put the tree together; what the shed generates for the phone counts in the digest too."""
-    contents = dict(files)
-    contents["kinds.json"] = _json(describe_kinds())
-    contents["rulebook.json"] = _json(rulebook)
-    words = {PurePosixPath(name).stem: name for name in sorted(contents) if _is_words(name)}
-    contents["languages.json"] = _json(
-        {code: json.loads(contents[name])["language.name"] for code, name in words.items()}
-    )
+    words = {PurePosixPath(name).stem: name for name in sorted(files) if _is_words(name)}
+    contents = {**files, **_made(files, words, rulebook)}
     digest = _digest_of(contents)
     page, worker = contents.pop(PAGE), contents.pop(WORKER)
     # The system fetches the large icons by itself when a person puts the page on the home screen.
@@ -96,10 +92,14 @@ def build_tree(files: Mapping[str, bytes], rulebook: Mapping[str, Any]) -> Tree:
         for name in sorted(contents)
         if PurePosixPath(name).suffix != ".png" and not _is_words(name)
     ]
-    precached = ["/manifest.webmanifest", *(f"/a/{digest}/{name}" for name in kept)]
+    reachable = reachable_modules(contents, ENTRY_MODULE)
+    # Modules that the page imports only when a person opens what they are for.
+    later = [name for name in kept if name.endswith(".js") and name not in reachable]
+    at_first = [name for name in kept if name not in later]
+    precached = ["/manifest.webmanifest", *(f"/a/{digest}/{name}" for name in at_first)]
+    kept_later = [f"/a/{digest}/{name}" for name in later]
     preloads = "\n".join(
-        f'<link rel="modulepreload" href="/a/{digest}/{module}">'
-        for module in reachable_modules(contents, ENTRY_MODULE)
+        f'<link rel="modulepreload" href="/a/{digest}/{module}">' for module in reachable
     )
     filled_page = _fill(page, {"digest": digest, "modulepreloads": preloads})
     own_words = {code: f"/a/{digest}/{name}" for code, name in words.items()}
@@ -108,6 +108,7 @@ def build_tree(files: Mapping[str, bytes], rulebook: Mapping[str, Any]) -> Tree:
         {
             "digest": digest,
             "precache": json.dumps(precached),
+            "kept_later": json.dumps(kept_later),
             "words": json.dumps(own_words),
         },
     )
@@ -118,7 +119,20 @@ def build_tree(files: Mapping[str, bytes], rulebook: Mapping[str, Any]) -> Tree:
         worker=_asset(WORKER, filled_worker),
         manifest=_asset("manifest.webmanifest", _json(_manifest(digest, sorted(contents)))),
         precached=precached,
+        kept_later=kept_later,
     )
+
+
+def _made(
+    files: Mapping[str, bytes], words: Mapping[str, str], rulebook: Mapping[str, Any]
+) -> dict[str, bytes]:
+    """What the shed makes for the phone: kinds of entry, rules, and which languages there are."""
+    names = {code: json.loads(files[name])["language.name"] for code, name in words.items()}
+    return {
+        "kinds.json": _json(describe_kinds()),
+        "rulebook.json": _json(rulebook),
+        "languages.json": _json(names),
+    }
 
 
 def register(app: Flask, tree: Tree) -> None:

@@ -35,6 +35,7 @@ ONE_OF_EACH = [
     ("mL", 29.57353, "fl oz"),
     ("g", 28.34952, "oz"),
     ("kg", 0.4535924, "lb"),
+    ("kg/m²", 0.3051517, "oz/ft²"),
     ("m/s", 0.44704, "mph"),
 ]
 
@@ -98,3 +99,28 @@ def test_units_of_a_text_follow_the_person(
 ) -> None:
     told = ask(texts=[("metric", template, values), ("us", template, values)])["texts"]
     assert told == [metric, us or metric]
+
+
+def test_usual_amounts_are_round_in_the_units_that_are_shown() -> None:
+    asked = [
+        *[(system, "mm", rain) for system in ("metric", "us") for rain in (2, 5, 10, 25)],
+        *[("us", "L", water) for water in (10, 20, 40)],
+        ("us", "m", 1.2, 0.3),
+        ("metric", "m", 1.2, 0.3),
+        ("metric", "L", 7.4, 1),
+    ]
+    rain = [2, 5, 10, 25, 0.1, 0.2, 0.5, 1]
+    assert ask(round=asked)["round"] == [*rain, 2.5, 5, 10, 4, 1.2, 7]
+
+
+def test_us_units_are_expected_only_where_language_and_clock_agree() -> None:
+    asked = [
+        (["en-US", "es"], "America/Chicago"),
+        (["es-US"], "Pacific/Honolulu"),
+        (["en-US"], "Europe/Berlin"),
+        (["en-CA"], "America/Toronto"),
+        (["es-MX"], "America/Mexico_City"),
+        (["en"], "America/Chicago"),
+        ([], "UTC"),
+    ]
+    assert ask(usual=asked)["usual"] == ["us", "us", *["metric"] * 5]

@@ -7,8 +7,8 @@ token. Why: people look at one calendar for all their work. What an old phone se
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0003"
-down_revision = "0002"
+revision = "0004"
+down_revision = "0003"
 branch_labels = None
 depends_on = None
 
