@@ -1,14 +1,19 @@
 // @ts-check
 // The running garden: the log on this phone, what follows from it, and the talk with the shed.
+import { NO_CALENDARS } from "./garden/calendars.js";
 import { freshId, loadAssets } from "./garden/edge.js";
+import { fillExample } from "./garden/example.js";
 import { NotSaved, wordOf } from "./garden/not_saved.js";
 import { wipeRevoked } from "./garden/pairing.js";
 import { isLeadsToChange, isLiftingForbidden, NotPermitted } from "./garden/permission.js";
 import { Pen } from "./garden/pen.js";
+import { placed } from "./garden/placing.js";
+import { readPreferences } from "./garden/preferences.js";
 import { NO_REPORTS, readReports } from "./garden/reports.js";
 import { Standing } from "./garden/standing.js";
 import { makeState } from "./garden/state.js";
 import { Tabs } from "./garden/tabs.js";
+import { readWalks } from "./garden/walks.js";
 import { talkIfTheyStillWait, talkWithShed } from "./garden/talk.js";
 import { readAttention } from "./store/attention.js";
 import { readLog } from "./store/entries.js";
@@ -16,6 +21,7 @@ import { readMeta, writeMeta } from "./store/meta.js";
 import { openStore } from "./store/open.js";
 import { readPhotoRows } from "./store/photos.js";
 import { readWaiting } from "./store/outbox.js";
+import { IS_EXAMPLE } from "./store/which.js";
 import { SyncLoop } from "./sync/loop.js";
 import { presentIn } from "./zone.js";
 
@@ -31,11 +37,12 @@ const NOTICE_MS = 12_000;
 
 /** Reads the phone's store, builds the ledger and evaluates every rule once. */
 export async function openGarden() {
-  const assets = await loadAssets();
   /** @type {Garden | undefined} */
   let garden;
   const store = await openStore(freshId(), () => garden?.offerUpdate());
-  garden = new Garden(store, assets);
+  if (IS_EXAMPLE) await fillExample(store);
+  const preferences = await readPreferences(store);
+  garden = new Garden(store, await loadAssets(preferences.language), preferences);
   await garden.load();
   return garden;
 }
@@ -51,8 +58,9 @@ export class Garden {
   /**
    * @param {import("./store/schema.js").Store} store
    * @param {import("./garden/edge.js").Assets} assets
+   * @param {import("./types.js").Preferences} preferences
    */
-  constructor(store, assets) {
+  constructor(store, assets, preferences) {
     this.store = store;
     this.pen = new Pen(store);
     this.tabs = new Tabs((told) => void this.#hear(told));
@@ -63,7 +71,9 @@ export class Garden {
       sync: { phase: "idle", error: null, nextTryMs: null }, heard: undefined,
       attention: [], photos: [], waitingIds: new Set(), unsaved: 0, persisted: null, update: false,
       notices: [], invitation: null, reports: NO_REPORTS,
-      standing: new Standing(assets.rulebook), assets, present: presentIn("UTC", Date.now()),
+      calendars: NO_CALENDARS, walks: [],
+      standing: new Standing(assets.rulebook), assets, preferences,
+      present: presentIn("UTC", Date.now()),
     };
     this.state = makeState(this.held);
   }
@@ -81,18 +91,20 @@ export class Garden {
     if (revoked) held.sync = { phase: "revoked", error: "revoked", nextTryMs: null };
     held.zone = session?.garden.zone ?? held.zone;
     held.standing.start(session ? await readLog(store, session.garden.id) : []);
-    held.standing.review(this.#present());
+    await held.standing.review(this.#present());
     await this.refreshCounts();
   }
 
   /** Reads what waits, what needs attention and what the last exchange said. */
   async refreshCounts() {
     const { store, held } = this;
-    const [waiting, attention, heard, photos] = await Promise.all([
-      readWaiting(store), readAttention(store), readMeta(store, "heard"), readPhotoRows(store),
-    ]);
-    // Without a session (revoked, or not joined yet) all that waits is shown.
     const garden = held.session?.garden.id;
+    const [waiting, attention, heard, photos, walks] = await Promise.all([
+      readWaiting(store), readAttention(store), readMeta(store, "heard"), readPhotoRows(store),
+      readWalks(store, garden),
+    ]);
+    held.walks = walks;
+    // Without a session (revoked, or not joined yet) all that waits is shown.
     const isHere = (/** @type {string} */ other) => garden === undefined || other === garden;
     held.waitingIds = new Set(waiting.filter((row) => isHere(row.garden)).map((row) => row.id));
     held.attention = attention.filter((row) => isHere(row.entry.garden));
@@ -142,32 +154,19 @@ export class Garden {
     }
     const versionOf = (/** @type {string} */ kind) => this.state.look.kind(kind)?.version ?? 1;
     try {
-      const whole = { ...draft, subjects: this.#placed(draft) };
+      const whole = { ...draft, subjects: placed(draft, this.state.look) };
       const all = await pen.write(whole, held.session, { zone: held.zone, versionOf });
       const rest = await pen.saveRest(held.session.garden.id);
       if (!pen.unsaved.length) this.closeNoticesOf("error.not_saved");
       await this.takeIn([...all, ...rest]);
       this.loop.soon();
-      this.#noticeWritten(all[0]);
+      this.#noticeWritten(all[0], draft.further);
       if (held.persisted === null) void this.askToKeep();
       return all[0];
     } catch (error) {
       if (error instanceof NotSaved) this.notice("trouble", { key: wordOf(error), values: {} });
       throw error;
     }
-  }
-
-  /**
-   * Work on plants that stand in a bed happens in that bed, whether or not the screen names it: a
-   * treatment closes the place. What is still in a tray has no bed.
-   * @param {Draft} draft
-   */
-  #placed({ kind, subjects = {} }) {
-    const { look } = this.state;
-    const planting = subjects.planting === undefined ? undefined : look.planting(subjects.planting);
-    const wantsBed = look.kind(kind)?.structural === false && look.kind(kind)?.subjects.bed !== "none";
-    if (!wantsBed || subjects.bed !== undefined || !planting?.standing) return subjects;
-    return { ...subjects, bed: planting.bed };
   }
 
   /** Asks the browser to keep the log when it runs short of space; the answer is shown. */
@@ -193,7 +192,7 @@ export class Garden {
   async takeIn(entries) {
     const { entries: known } = this.held.standing;
     if (entries.some(({ mends }) => mends !== undefined && known.has(mends))) return this.reload();
-    this.held.standing.add(entries, this.#present());
+    await this.held.standing.add(entries, this.#present());
     this.tabs.tell({ about: "entries", entries });
     await this.refreshCounts();
   }
@@ -219,11 +218,12 @@ export class Garden {
     this.changed();
   }
 
-  /** @param {Entry} entry */
-  #noticeWritten(entry) {
+  /** @param {Entry} entry @param {Draft["further"]} [further] which one tap could not take back */
+  #noticeWritten(entry, further) {
     const { id, kind } = entry;
     const message = { key: `kind.${kind}.done`, values: {} };
     if (kind === "void" || kind === "correct") return this.notice("done", message);
+    if (further) return this.notice("done", message);
     const mayUndo = !isLeadsToChange(this.state.session, entry, this.state.look);
     this.notice("done", message, { entry: id, mayUndo });
   }
@@ -266,7 +266,7 @@ export class Garden {
   async #hear(told) {
     if (told.about === "everything") return this.load();
     if (told.about === "entries") {
-      this.held.standing.add(told.entries, this.#present());
+      await this.held.standing.add(told.entries, this.#present());
       talkIfTheyStillWait(this, told.entries);
     }
     await this.refreshCounts();
@@ -289,11 +289,11 @@ export class Garden {
     const now = Date.now();
     const turn = this.held.standing.nextTurn(Math.floor(now / 1000)) * 1000;
     const quarter = (Math.floor(now / QUARTER_HOUR_MS) + 1) * QUARTER_HOUR_MS;
-    this.#turn = setTimeout(() => this.review(), Math.min(turn, quarter) - now);
+    this.#turn = setTimeout(() => void this.review(), Math.min(turn, quarter) - now);
   }
 
-  review() {
-    this.held.standing.review(this.#present());
+  async review() {
+    await this.held.standing.review(this.#present());
     this.changed();
   }
 }

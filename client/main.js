@@ -3,10 +3,12 @@
 import { openGarden } from "./garden.js";
 import { makeActions } from "./garden/actions.js";
 import { guessDeviceName } from "./garden/device_name.js";
+import { makeBuzz } from "./parts/buzz.js";
 import { makeDraw } from "./parts/draw.js";
 import { undoByKey } from "./parts/notices.js";
 import { takeRoute } from "./routes.js";
-import { watchWorker } from "./worker.js";
+import { fetchSeldom } from "./screens/page.js";
+import { keepAllIn, watchWorker } from "./worker.js";
 
 /** @typedef {import("./types.js").Route} Route */
 
@@ -16,7 +18,21 @@ async function start() {
   const garden = await openGarden();
   let applyUpdate = () => location.reload();
   const actions = makeActions(garden, () => applyUpdate());
-  garden.subscribe(makeDraw(page, actions));
+  const draw = makeDraw(page, actions);
+  const buzz = makeBuzz();
+  let keptIn = "";
+  garden.subscribe((state) => {
+    buzz(state);
+    const { documentElement } = document;
+    documentElement.lang = state.language;
+    documentElement.dataset.look = state.preferences.look;
+    documentElement.dataset.hand = state.preferences.hand;
+    draw(state);
+    if (!state.session || state.language === keptIn) return;
+    keptIn = state.language;
+    void keepAllIn(keptIn);
+    void fetchSeldom();
+  });
   addEventListener("hashchange", () => follow(takeRoute()));
   addEventListener("keydown", undoByKey(() => garden.state, actions));
   addEventListener("beforeunload", (event) => {
@@ -24,7 +40,7 @@ async function start() {
     if (garden.pen.unsaved.length) event.preventDefault();
   });
   document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "visible") garden.review();
+    if (document.visibilityState === "visible") void garden.review();
   });
   follow(takeRoute());
 
@@ -47,7 +63,9 @@ async function start() {
 }
 
 start().catch((error) => {
-  // Without storage or without its own files there is no garden to show; say what is wrong.
-  page.textContent = `Shedbook can't start here: ${error instanceof Error ? error.message : error}`;
+  // Without storage or without its own files there is no garden to show, nor words: say what is
+  // wrong in each language.
+  const told = error instanceof Error ? error.message : error;
+  page.textContent = `Shedbook can't start here. Shedbook no puede abrirse aquí. ${told}`;
   throw error;
 });

@@ -54,6 +54,8 @@ export interface Bed {
   width_m?: number;
   volume_l?: number;
   edge_m?: number;
+  /** the edge nearest to who stands before it */
+  near_edge?: "last_row" | "first_row" | "row_start" | "row_end";
   beside?: string[];
   retired_on?: string;
   [field: string]: unknown;
@@ -142,7 +144,7 @@ export interface Rulebook {
   soils?: Record<string, Record<string, unknown>>;
   /** what so many pounds of a material fill, in US cups, by each source */
   fertilizers?: Record<string, { published: { pounds: number; cups: number; source: string }[] }>;
-  organisms?: Record<string, object>;
+  organisms?: Record<string, { families?: string[] }>;
   /** troubles that stay in the soil, with whom they live on and for how long */
   hosts?: Record<string, object>;
   hand_work: string[];
@@ -186,6 +188,9 @@ export interface Withheld {
   /** treatments on this phone that are in no reckoning, and may concern the place */
   uncounted?: string[];
 }
+
+/** By the field that holds the label's figure; null: not known. */
+export interface LabelWait { field: string; until: number | null }
 
 export interface View {
   kind: "planting" | "bed";
@@ -320,7 +325,7 @@ export interface Notice {
 }
 
 export interface Route {
-  /** round, bed, planting, record, entry, photo, log, attention, phone, shed, finding, new, walk,
+  /** round, bed, planting, plant, scouting-walk, record, entry, photo, log, attention, phone, shed, finding, new, walk,
    * garden or join. */
   name: string;
   /** the part after the name: id, kind, key or code */
@@ -351,6 +356,10 @@ export interface Look {
   withheld(kind: string, subject: Subjects): Withheld;
   /** The bed's water account, day by day up to now; undefined where none can be kept. */
   waterLines(bed: string): WaterLine[] | undefined;
+  /** What charts draw of a bed or a planting. */
+  series: import("./garden/series.js").Series;
+  /** Until when an entry held work back by each figure of its label, running still or long over. */
+  labelWaits(event: LoggedEvent): LabelWait[];
   kind(name: string): KindDescription | undefined;
   rule(id: string): Rule | undefined;
   /** What may follow in a bed, least against it first, and the day it is thought to be set out. */
@@ -359,6 +368,27 @@ export interface Look {
   mendings(rootId?: string): Entry[];
   /** Has the shed this entry? */
   isWaiting(entryId: string): boolean;
+}
+
+/** The calendar addresses that the shed has told of, and the one it has just made. */
+export interface Calendars {
+  known: { id: string; person: string; created_at_ms: number; own: boolean }[] | null;
+  made: string | null;
+}
+
+/** How this phone talks to its person; nothing of it goes to the shed. */
+export interface Preferences {
+  /** undefined: the browser's own language. */
+  language?: string;
+  units: "metric" | "us";
+  /** "device" follows the phone's own light or dark; "sun" is black on white, larger. */
+  look: "device" | "sun";
+  /** the thumb that reaches the buttons. */
+  hand: "right" | "left";
+  /** does the phone buzz when something is written? */
+  buzz: "on" | "off";
+  /** steps of the first hour that the person has put off for good. */
+  skipped: string[];
 }
 
 export interface State {
@@ -406,14 +436,43 @@ export interface State {
   /** seconds by which the phone's clock runs ahead (+) or behind (-), when over five minutes. */
   clockOff: number | null;
   notices: Notice[];
+  /** scouting walks of this garden that are not put away yet */
+  walks: Walk[];
   reports: Reports;
+  calendars: Calendars;
   invitation: Invitation | null;
   look: Look;
+  /** the languages there are, own names by code, and the one that is shown. */
+  languages: Record<string, string>;
+  language: string;
+  preferences: Preferences;
   /** text of a word key in the person's language. */
   say(key: string, values?: Record<string, unknown>): string;
   /** text of a word key when there is one, else null: for optional words such as help. */
   sayIf(key: string, values?: Record<string, unknown>): string | null;
 }
+
+/** Plants looked over one after the other; kept on this phone until it is written down. */
+export interface Walk {
+  garden: string;
+  planting: string;
+  organism: string;
+  /** what each find is told by: a grade, or a number for each `per` */
+  by: "grade" | "count";
+  per: string;
+  /** plants in the order in which they are looked at, and how many make the first lap */
+  order: number[];
+  lap: number;
+  /** what was seen, in the order seen */
+  taps: WalkTap[];
+  startedMs: number;
+  /** the entry's moment: that of the last tap */
+  lastAt: string;
+  /** set once it is in the log, and when */
+  writtenMs?: number;
+}
+/** `found`: the number counted; null: the plant was passed over */
+export interface WalkTap { plant: number; grade?: string; found: number | null }
 
 export interface Draft {
   kind: string;
@@ -425,6 +484,8 @@ export interface Draft {
   mends?: string;
   /** what was taken with it; of a `photo`, the very picture. */
   pictures?: Picture[];
+  /** further entries of the same kind and moment, written with it or not at all */
+  further?: { subjects?: Subjects; details: Details }[];
   /** only for making a bed or planting: the id that the entry and its subject share. */
   id?: string;
 }
@@ -468,6 +529,9 @@ export interface Actions {
   /** Ends the pairing at the shed; the log stays on the phone. */
   leave(): Promise<void>;
   invite(name: string, role: string): Promise<void>;
+  askCalendars(): Promise<void>;
+  makeCalendar(): Promise<void>;
+  shutCalendar(id: string): Promise<void>;
   revokeDevice(id: string): Promise<void>;
   /** Writes what the shed has not got to a JSON Lines file that the browser saves. */
   exportUnsent(): Promise<void>;
@@ -479,8 +543,16 @@ export interface Actions {
   /** Puts away an attention item that has been mended or that carries only remarks. */
   dismiss(id: string): Promise<void>;
   askToKeep(): Promise<void>;
+  /** Keeps a scouting walk as it stands; resolves when it is durably on the phone. */
+  keepWalk(walk: Walk): Promise<void>;
+  /** Lets a walk of a planting go. */
+  dropWalk(planting: string): Promise<void>;
+  /** follows the person's choice of language and units from now on. */
+  prefer(change: Partial<Preferences>): Promise<void>;
   /** Asks the shed for what it alone works out; the answer comes with the state. */
   askShed(name: string): Promise<void>;
+  /** Ends the example for good, and goes back to the garden. */
+  throwExampleAway(): Promise<void>;
   applyUpdate(): void;
   closeNotice(id: number): void;
   /** Goes to a hash route such as "#/bed/…". */

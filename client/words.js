@@ -2,6 +2,7 @@
 // Turns message keys with values into text: the twin of server/shedbook/words.py, held to the same
 // text by tests/corpus/words.json.
 import { civilDate } from "./log/moment.js";
+import { inUnits, UNIT_PATTERN } from "./units.js";
 import { two, zoned } from "./zone.js";
 
 export { two, zoned };
@@ -9,7 +10,9 @@ export { two, zoned };
 /** @typedef {Record<string, string>} Words */
 /** @typedef {(id: string) => string | undefined} NameOf */
 
-const SLOT = /\{([a-z0-9_]+)(?::([^{}|]*)\|([^{}|]*))?\}/g;
+// A unit right behind a value belongs to it, and changes with the person's units.
+const SLOT = new RegExp(
+  `\\{([a-z0-9_]+)(?::([^{}|]*)\\|([^{}|]*))?\\}(?:( ?)(${UNIT_PATTERN})(?![\\p{L}²/]))?`, "gu");
 const ID_WORDS = new Set(["id", "bed", "planting", "person", "device", "entry"]);
 const ONE_DECIMAL = new Set(["hours", "days", "mm", "l", "g", "c", "percent", "ha", "acre"]);
 // What is looked up as `<prefix>.<value>` when the last part of a value's name says so.
@@ -27,17 +30,23 @@ const RUN_LENGTH = 3;
  * @param {Record<string, unknown>} [values]
  * @param {NameOf} [nameOf]
  * @param {string} [zone]
+ * @param {import("./units.js").System} [system]
  * @returns {string}
  */
-export function compose(words, key, values = {}, nameOf = () => undefined, zone = "UTC") {
+export function compose(
+  words, key, values = {}, nameOf = () => undefined, zone = "UTC", system = "metric",
+) {
   const template = words[key];
   if (template === undefined) return `[${key}]`;
-  return template.replace(SLOT, (_slot, name, singular, plural) => {
-    const value = values[name];
-    if (singular === undefined && isSpan(name, value)) return span(words, value);
+  // Most have no slot, and a screen asks for hundreds.
+  if (!template.includes("{")) return template;
+  return template.replace(SLOT, (_slot, name, singular, plural, gap = "", metric) => {
+    const { value, unit = "" } = inUnits(system, name, values[name], metric);
+    const behind = gap + (unit === metric ? unit : (words[`unit.${unit}`] ?? unit));
+    if (singular === undefined && isSpan(name, value)) return span(words, value) + behind;
     const text = formatValue(words, name, value, nameOf, zone);
-    if (singular === undefined) return text;
-    return `${text} ${text === "1" ? singular : plural}`;
+    if (singular === undefined) return text + behind;
+    return `${text} ${text === "1" ? singular : plural}${behind}`;
   });
 }
 
@@ -111,8 +120,15 @@ function number(words, last, value, zone) {
   if (last === "day") return date(words, civilDate(Math.trunc(value)));
   if (last === "instant") return moment(words, value, zone);
   if (last === "share") return `${plainNumber(value * 100, 0)}%`;
-  return plainNumber(value, ONE_DECIMAL.has(last) ? 1 : 2);
+  return withMark(words, plainNumber(value, ONE_DECIMAL.has(last) ? 1 : 2));
 }
+
+/**
+ * The mark before decimals, as the language writes it.
+ * @param {Words} words
+ * @param {string} text
+ */
+const withMark = (words, text) => text.replace(".", words["value.decimal_mark"] ?? ".");
 
 /**
  * At most so many decimals (0, 1 or 2), halves away from zero, no separators, no trailing zeros.

@@ -41,6 +41,15 @@ export async function watchWorker(onUpdate) {
 }
 
 /**
+ * A device that belongs to a garden keeps the screens that are seldom opened too.
+ * @param {string} language
+ */
+export async function keepAllIn(language) {
+  const registration = await navigator.serviceWorker?.ready;
+  registration?.active?.postMessage({ keepAllIn: language });
+}
+
+/**
  * @param {ServiceWorkerRegistration} registration
  * @param {() => void} onUpdate
  */

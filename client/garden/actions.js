@@ -6,13 +6,17 @@ import { releaseRefused } from "../store/photos.js";
 import { releaseHeld } from "../store/outbox.js";
 import { SyncError } from "../sync/errors.js";
 import { send } from "../sync/protocol.js";
+import { askCalendars, makeCalendar, shutCalendar } from "./calendars.js";
 import { freshId } from "./edge.js";
+import { throwExampleAway } from "./example.js";
 import { files } from "./files.js";
 import { watchForGuest } from "./guest.js";
 import { endPairing, joinGarden } from "./pairing.js";
 import { photoActions } from "./photos.js";
+import { prefer } from "./preferences.js";
 import { askShed } from "./reports.js";
 import { saveHeld } from "./talk.js";
+import { walking } from "./walks.js";
 
 /** @typedef {import("../types.js").Actions} Actions */
 /** @typedef {import("../types.js").Details} Details */
@@ -32,6 +36,7 @@ export function makeActions(garden, applyUpdate) {
     ...pairing(garden),
     ...files(garden),
     ...photoActions(garden),
+    ...walking(garden),
     syncNow: async () => {
       await releaseHeld(garden.store);
       await releaseRefused(garden.store);
@@ -40,7 +45,9 @@ export function makeActions(garden, applyUpdate) {
     dismiss: async (id) => {
       if (await dismissAttention(garden.store, id)) await garden.reload();
     },
+    throwExampleAway: () => throwExampleAway(garden),
     askToKeep: () => garden.askToKeep(),
+    prefer: (change) => prefer(garden, change),
     askShed: (name) => askShed(garden, name),
     applyUpdate,
     closeNotice: (id) => garden.closeNotice(id),
@@ -147,7 +154,8 @@ function fitting(garden, kind, subjects) {
 
 /**
  * @param {Garden} garden
- * @returns {Pick<Actions, "join" | "leave" | "invite" | "revokeDevice">}
+ * @returns {Pick<Actions, "join" | "leave" | "invite" | "revokeDevice" | "askCalendars"
+ *   | "makeCalendar" | "shutCalendar">}
  */
 function pairing(garden) {
   const tell = telling(garden);
@@ -168,6 +176,9 @@ function pairing(garden) {
       garden.loop.stop();
       await garden.reload();
     }),
+    askCalendars: () => tell(() => askCalendars(garden)),
+    makeCalendar: () => tell(() => makeCalendar(garden)),
+    shutCalendar: (id) => tell(() => shutCalendar(garden, id)),
     invite: (name, role) => tell(async () => {
       const made = await send("POST", `${base()}/invitations`, { name, role });
       const invitation = /** @type {import("../types.js").Invitation} */ (made);

@@ -1,6 +1,8 @@
 // @ts-check
 // Chance and files: what the running garden takes from the browser besides its clock.
 import { newId, RANDOM_BYTES } from "../log/identity.js";
+import { bestLanguage } from "../languages.js";
+import { served } from "../served.js";
 
 /** An id that no other device makes. */
 export function freshId() {
@@ -25,22 +27,39 @@ export function saveFile(name, text) {
 /** @typedef {import("../types.js").KindDescription} KindDescription */
 /** @typedef {import("../types.js").Rulebook} Rulebook */
 /** @typedef {Record<string, string>} Words */
-/** @typedef {{words: Words, kinds: KindDescription[], rulebook: Rulebook}} Assets */
+/** @typedef {Record<string, string>} Languages own names by code */
+/**
+ * @typedef {object} Assets
+ * @property {Languages} languages
+ * @property {string} language the one that is shown
+ * @property {Words} words its texts
+ * @property {KindDescription[]} kinds
+ * @property {Rulebook} rulebook
+ */
 
 /**
  * The texts, the kinds of entry and the rules that were served with this very code.
+ * @param {string | undefined} chosen the language that the person chose
  * @returns {Promise<Assets>}
  */
-export async function loadAssets() {
-  const [words, described, rulebook] = await Promise.all(
-    ["words/en.json", "kinds.json", "rulebook.json"].map(readJson),
+export async function loadAssets(chosen) {
+  const [languages, described, rulebook] = await Promise.all(
+    ["languages.json", "kinds.json", "rulebook.json"].map(readJson),
   );
-  return { words, kinds: described.kinds, rulebook };
+  const language = bestLanguage([chosen ?? "", ...navigator.languages], languages);
+  const words = await loadWords(language);
+  return { languages, language, words, kinds: described.kinds, rulebook };
 }
+
+/**
+ * @param {string} language
+ * @returns {Promise<Words>}
+ */
+export const loadWords = (language) => readJson(`words/${language}.json`);
 
 /** @param {string} address below the client's root */
 async function readJson(address) {
-  const response = await fetch(new URL(`../${address}`, import.meta.url));
+  const response = await fetch(served(address));
   if (!response.ok) throw new Error(`${address}: ${response.status}`);
   return response.json();
 }

@@ -4,7 +4,9 @@ import { viewOfBed, viewOfPlanting } from "../log/view.js";
 import { livePlants } from "../log/ledger.js";
 import { followers, nextSeasonDay } from "../rules/followers.js";
 import { withheld } from "../rules/withheld.js";
+import { labelWaits } from "./label_waits.js";
 import { uncountedTreatments } from "./uncounted.js";
+import { seriesIn } from "./series.js";
 import { waterLinesOf } from "./water.js";
 
 /** @typedef {import("../types.js").Look} Look */
@@ -46,7 +48,7 @@ export function makeLook(standing, kinds, { now, today, knownAtMs, waiting, atte
     findingsOf: (subject) => all.filter((one) => concerns(one, subject)),
     withheld: (kind, subject) => {
       const bed = subject.bed ?? (subject.planting && ledger.planting(subject.planting)?.bed);
-      const near = all.filter((finding) => reaches(finding, { ...subject, bed }));
+      const near = nearOf(all, { ...subject, bed }).filter((one) => reaches(one, { ...subject, bed }));
       const known = withheld(near, kind, now, knownAt, staleAfter * 3600);
       uncounted ??= uncountedTreatments(standing, attention);
       return atLeastUnknown(known, uncounted({ ...subject, bed }), isBroken(standing, subject, bed));
@@ -55,6 +57,8 @@ export function makeLook(standing, kinds, { now, today, knownAtMs, waiting, atte
     isStale: withheld([], "pick", now, knownAt, staleAfter * 3600).state === "unknown",
     followers: (bed) => followersIn(standing, bed, { today, now }),
     waterLines: (bed) => waterLinesOf(standing, bed, { today, now }),
+    series: seriesIn(standing, { today, now }),
+    labelWaits: (event) => labelWaits(standing, now, event),
     kind: (name) => kinds.find((kind) => kind.name === name),
     rule: (id) => standing.rules.get(id),
     isWaiting: (id) => waiting.has(id),
@@ -133,6 +137,29 @@ function eventsOf(standing, { bed, planting, kind, limit = Infinity }) {
  */
 function concerns({ subject }, { bed, planting }) {
   return planting ? subject.planting === planting : bed !== undefined && subject.bed === bed;
+}
+
+/**
+ * What names the bed or the planting, found once for each list of findings: a screen full of beds asks
+ * a hundred times.
+ * @type {WeakMap<Finding[], Map<string, Finding[]>>}
+ */
+const NEAR = new WeakMap();
+
+/**
+ * @param {Finding[]} all
+ * @param {Subjects} subject
+ */
+function nearOf(all, { bed, planting }) {
+  /** @type {Map<string, Finding[]>} */
+  const places = NEAR.get(all) ?? new Map();
+  NEAR.set(all, places);
+  const key = `${bed} ${planting}`;
+  const near = places.get(key) ?? all.filter(({ subject }) =>
+    (bed !== undefined && subject.bed === bed)
+      || (planting !== undefined && subject.planting === planting));
+  places.set(key, near);
+  return near;
 }
 
 /**

@@ -46,6 +46,9 @@ export class Pen {
     const shown = kind === "photo" ? [] : pictures.map((picture) => unnumbered(
       { kind: "photo", subjects, happened_at, details: photoDetails(picture, entry.id) },
       session, context));
+    // What is only true together is written together.
+    for (const one of draft.further ?? [])
+      shown.push(unnumbered({ ...draft, ...one, id: undefined }, session, context));
     const held = this.unsaved.find((one) => isSameTap(one, { entry, shown, pictures }));
     const written = held ?? { entry, shown, pictures };
     try {

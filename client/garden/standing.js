@@ -1,6 +1,7 @@
 // @ts-check
 // The garden as it stands: the ledger of all entries, and the findings of every subject. A change
-// costs what it touches.
+// costs what it touches; where it touches the whole garden, the rules run in pieces, so that the
+// screen stays with the thumb. Until its turn comes, a subject keeps the findings it had.
 import { sortByTime } from "../log/ledger.js";
 import { MENDING_KINDS } from "../log/telling.js";
 import { findingsOfSubject, subjectsTouched } from "../rules/garden.js";
@@ -14,8 +15,18 @@ import { foldable, isUntold } from "./soundness.js";
 
 /** @type {FindingState[]} */
 const BY_WEIGHT = ["overdue", "due", "blocked", "unknown", "flagged", "upcoming", "noted"];
+/** A third of a frame: the last subject of a piece runs over, and the screen needs its share. */
+const PIECE_MS = 5;
 
 export class Standing {
+  /**
+   * Subjects whose turn is still to come, by key.
+   * @type {Map<string, import("../rules/garden.js").Subject>}
+   */
+  #stale = new Map();
+  /** The newest that was told: what waited since an earlier one is reckoned by it too. */
+  #present = { day: 0, instant: 0 };
+
   /** @param {Rulebook} rulebook */
   constructor(rulebook) {
     this.rulebook = rulebook;
@@ -46,6 +57,10 @@ export class Standing {
    * @param {Entry[]} entries
    */
   start(entries) {
+    this.findings.clear();
+    this.broken.clear();
+    this.#stale.clear();
+    this.inOrder = undefined;
     this.entries = new Map(entries.map((entry) => [entry.id, entry]));
     this.inTime = undefined;
     this.notTold = undefined;
@@ -53,10 +68,11 @@ export class Standing {
   }
 
   /**
+   * Resolves when all is reckoned that follows.
    * @param {Entry[]} entries
    * @param {Present} present
    */
-  add(entries, present) {
+  async add(entries, present) {
     for (const entry of entries) this.entries.set(entry.id, entry);
     this.inTime = undefined;
     let touched;
@@ -65,43 +81,59 @@ export class Standing {
     } catch (error) {
       console.error(error);
       this.start([...this.entries.values()]);
-      this.review(present);
-      return;
+      return this.review(present);
     }
     const known = new Set(this.notTold?.map((entry) => entry.id));
     const fresh = entries.filter((entry) => !known.has(entry.id));
     this.notTold = this.notTold?.concat(this.#untoldOf(fresh));
-    this.#evaluate(touched, present);
+    return this.#evaluate(touched, present);
   }
 
   /**
-   * All rules again, because the day or the hour is another.
+   * All rules again, because the day or the hour is another; after a start in one piece, since
+   * there are no findings yet that could stand meanwhile.
    * @param {Present} present
    */
-  review(present) {
-    this.findings.clear();
-    this.broken.clear();
-    this.#evaluate(["garden"], present);
+  async review(present) {
+    return this.#evaluate(["garden"], present, this.findings.size ? PIECE_MS : Infinity);
   }
 
   /**
    * @param {Iterable<string>} touched
    * @param {Present} present
    */
-  #evaluate(touched, { day, instant }) {
-    const { ledger, rulebook } = this;
-    this.inOrder = undefined;
-    for (const subject of subjectsTouched(ledger, touched)) {
-      const key = subject.join(":");
-      this.broken.delete(key);
-      try {
-        this.findings.set(key, findingsOfSubject(ledger, subject, rulebook, day, instant));
-      } catch (error) {
-        // One subject less; what withholds work there is not known, and `look` says so.
-        console.error(key, error);
-        this.findings.delete(key);
-        this.broken.set(key, error);
+  async #evaluate(touched, present, pieceMs = PIECE_MS) {
+    this.#present = present;
+    for (const subject of subjectsTouched(this.ledger, touched)) {
+      this.#stale.set(subject.join(":"), subject);
+    }
+    while (this.#stale.size) {
+      const until = performance.now() + pieceMs;
+      for (const [key, subject] of this.#stale) {
+        this.#stale.delete(key);
+        this.#evaluateOne(key, subject);
+        if (performance.now() > until) break;
       }
+      if (this.#stale.size) await new Promise((go) => setTimeout(go));
+    }
+  }
+
+  /**
+   * @param {string} key
+   * @param {import("../rules/garden.js").Subject} subject
+   */
+  #evaluateOne(key, subject) {
+    const { ledger, rulebook } = this;
+    const { day, instant } = this.#present;
+    this.inOrder = undefined;
+    this.broken.delete(key);
+    try {
+      this.findings.set(key, findingsOfSubject(ledger, subject, rulebook, day, instant));
+    } catch (error) {
+      // One subject less; what withholds work there is not known, and `look` says so.
+      console.error(key, error);
+      this.findings.delete(key);
+      this.broken.set(key, error);
     }
   }
 

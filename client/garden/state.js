@@ -1,5 +1,6 @@
 // @ts-check
 // Puts together what the screens see, from what the garden holds.
+import { withUnit } from "../units.js";
 import { compose } from "../words.js";
 import { makeLook } from "./look.js";
 import { makeNameOf } from "./names.js";
@@ -9,9 +10,9 @@ import { isFaulty } from "./soundness.js";
 
 /**
  * @typedef {Pick<State, "session" | "route" | "sync" | "attention" | "persisted" | "update"
- *   | "notices" | "invitation" | "zone" | "reports">
+ *   | "notices" | "walks" | "invitation" | "zone" | "reports" | "calendars">
  *   & {standing: import("./standing.js").Standing, assets: import("./edge.js").Assets,
- *      photos: import("../types.js").PhotoRow[],
+ *      photos: import("../types.js").PhotoRow[], preferences: import("../types.js").Preferences,
  *      present: {day: number, instant: number}, waitingIds: ReadonlySet<string>, unsaved: number,
  *      heard: import("../store/schema.js").Heard | undefined}} Held
  */
@@ -21,7 +22,7 @@ import { isFaulty } from "./soundness.js";
  * @returns {State}
  */
 export function makeState(held) {
-  const { standing, assets, present, heard, zone, waitingIds } = held;
+  const { standing, assets, present, heard, zone, waitingIds, preferences } = held;
   const { words, kinds } = assets;
   const { ledger } = standing;
   const knownAtMs = heard?.knownAtMs ?? null;
@@ -34,7 +35,8 @@ export function makeState(held) {
   });
   const nameOf = makeNameOf({ session: held.session, devices, people, look }, words);
   /** @type {State["say"]} */
-  const say = (key, values = {}) => compose(words, key, values, nameOf, zone);
+  const say = (key, values = {}) =>
+    compose(words, key, withUnit(preferences.units, values), nameOf, zone, preferences.units);
   return {
     ready: true,
     session: held.session && withRole(held.session, heard?.role),
@@ -47,6 +49,9 @@ export function makeState(held) {
     settings: ledger.settings(),
     findings: standing.sorted(),
     kinds,
+    languages: assets.languages,
+    language: assets.language,
+    preferences,
     rulebook: assets.rulebook,
     waiting: waitingIds.size,
     waitingPhotos: new Set(
@@ -65,8 +70,10 @@ export function makeState(held) {
     update: held.update,
     clockOff: heard?.clockOff ?? null,
     notices: held.notices,
+    walks: held.walks,
     invitation: held.invitation,
     reports: held.reports,
+    calendars: held.calendars,
     look,
     say,
     sayIf: (key, values) => (key in words ? say(key, values) : null),

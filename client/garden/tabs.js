@@ -1,6 +1,8 @@
 // @ts-check
 // Tells the other tabs of this phone what one of them stored.
 
+import { BOOK } from "../store/which.js";
+
 /** @typedef {import("../types.js").Entry} Entry */
 
 /**
@@ -10,10 +12,8 @@
  * "everything": read the store anew; "counts": only what waits, attention and the last exchange
  */
 
-const NAME = "shedbook";
-
 export class Tabs {
-  #channel = new BroadcastChannel(NAME);
+  #channel = new BroadcastChannel(BOOK);
 
   /** @param {(told: Told) => void} onTold */
   constructor(onTold) {

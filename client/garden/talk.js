@@ -1,7 +1,9 @@
 // @ts-check
 // One talk of this garden with the shed, and what becomes of it.
 import { advance } from "../log/clock.js";
+import { DIGEST } from "../served.js";
 import { readMeta } from "../store/meta.js";
+import { IS_EXAMPLE } from "../store/which.js";
 import { exchangePhotos } from "../sync/photos.js";
 import { exchange } from "../sync/protocol.js";
 import { runRound } from "../sync/round.js";
@@ -16,6 +18,8 @@ const AFTER_ANOTHER_TAB_MS = 2_000;
  * @param {import("../garden.js").Garden} garden
  */
 export async function talkWithShed(garden) {
+  // What is written in the example is for nobody else.
+  if (IS_EXAMPLE) return;
   const { store } = garden;
   const session = await readMeta(store, "session");
   if (!session) return;
@@ -44,7 +48,7 @@ export async function talkWithShed(garden) {
     onChanged: () => garden.recount(),
   });
   const { heard } = garden.held;
-  if (heard && heard.assets !== ownAssets()) await garden.onNewAssets();
+  if (heard && heard.assets !== DIGEST) await garden.onNewAssets();
 }
 
 /**
@@ -70,9 +74,4 @@ export async function saveHeld(garden, id) {
   if (garden.pen.unsaved.length) return;
   garden.closeNoticesOf("error.not_saved");
   garden.notice("done", { key: "notice.saved_after_all", values: {} });
-}
-
-/** The digest under which this code was served: `/a/<digest>/garden/talk.js`. */
-function ownAssets() {
-  return new URL(import.meta.url).pathname.split("/")[2];
 }

@@ -151,7 +151,7 @@ export function monthDay(state, value, change, id, describedBy) {
 const cropsOf = (state) =>
   [...Object.keys(state.rulebook.crops), ...Object.keys(state.settings.crops ?? {})]
     .map((id) => ({ id, words: state.say("screen.value.crop", { crop: id }) }))
-    .sort((a, b) => (a.words < b.words ? -1 : 1));
+    .sort((a, b) => a.words.localeCompare(b.words, state.language));
 
 /** @param {Event} event */
 export const textOf = (event) =>

@@ -127,7 +127,7 @@ function numberField(state, { field: about, value, id, label, change }, describe
     step: about.step ?? 1,
     min: about.min,
     whole: about.type === "integer",
-    unit: about.unit ? state.say("screen.value.unit", { unit: about.unit }) : undefined,
+    unit: about.unit,
     invalid: describedBy !== undefined,
   });
 }

@@ -41,8 +41,7 @@ import { when } from "./when.js";
  * @property {readonly string[]} [first] what is open, in place of the kind's own choice
  * @property {boolean} [hideSubjects]
  * @property {boolean} [hideWhen]
- * @property {Details} [again] what was written last time, offered for one tap
- * @property {string} [againWords]
+ * @property {{details: Details, words: string}[]} [again] what was written lately, one tap each
  * @property {boolean} [takesPictures] photos may be added, which the entry is written with
  * @property {boolean} [isMaking] what the entry is about is made by it
  * @property {(details: Details, subjects: Subjects, set: SetSome) => unknown} [besideFields]
@@ -94,17 +93,22 @@ export const entryForm = (state, actions, form) =>
               })
         }
         ${
-          form.again && form.againWords
-            ? html`<button
-                type="button"
-                class="press press-wide"
-                @click=${() =>
-                  set((now) => {
-                    now.details = { ...now.details, ...form.again };
-                  })}
-              >
-                ${form.againWords}
-              </button>`
+          form.again?.length
+            ? html`<div class="presses presses-words">
+                ${form.again.map(
+                  ({ details, words }) =>
+                    html`<button
+                      type="button"
+                      class="press"
+                      @click=${() =>
+                        set((now) => {
+                          now.details = { ...now.details, ...details };
+                        })}
+                    >
+                      ${words}
+                    </button>`,
+                )}
+              </div>`
             : nothing
         }
         ${fields(state, form, held, set, wrong)}

@@ -2,8 +2,11 @@
 // The page around every screen: masthead with what waits, the sheet, the bar, what was just
 // written.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { IS_EXAMPLE } from "../store/which.js";
+import { exampleBand } from "./example_band.js";
 import { glyph } from "./glyph.js";
 import { notices } from "./notices.js";
+import { toScoutingWalk } from "./paths.js";
 import { shortTime } from "./wall_clock.js";
 
 /** @typedef {import("../types.js").State} State */
@@ -14,18 +17,25 @@ const PLACES = /** @type {const} */ (["round", "log", "shed", "phone"]);
 const HOME = new Map([
   ["bed", "round"],
   ["planting", "round"],
+  ["plant", "round"],
+  ["scouting-walk", "round"],
   ["could-be", "round"],
   ["record", "round"],
   ["finding", "round"],
   ["new", "round"],
   ["walk", "round"],
+  ["start", "round"],
+  ["scan", "round"],
+  ["t", "round"],
   ["entry", "log"],
   ["photo", "log"],
   ["attention", "phone"],
+  ["evening", "shed"],
   ["garden", "shed"],
+  ["paper", "shed"],
   ["join", "phone"],
 ]);
-const WIDE = new Set(["shed"]);
+const WIDE = new Set(["evening", "shed"]);
 
 /**
  * @param {State} state
@@ -42,8 +52,9 @@ export function frame(state, actions, sheet) {
           state.settings.name ?? state.session?.garden.name ?? state.say("screen.frame.no_garden")
         }</span
       >
-      ${state.session ? status(state) : nothing}
+      ${state.session && !IS_EXAMPLE ? status(state) : nothing}
     </header>
+    ${IS_EXAMPLE ? exampleBand(state, actions) : nothing}
     <main id="sheet" class="sheet ${WIDE.has(name) ? "sheet-wide" : ""}" tabindex="-1">
       ${sheet}${help(state, name)}
     </main>
@@ -89,6 +100,12 @@ function status(state) {
         ? html`<a class="is-loud" href="#/phone">${state.say("screen.frame.update")}</a>`
         : nothing
     }
+    ${state.walks
+      .filter((walk) => walk.writtenMs === undefined)
+      .map(
+        ({ planting }) =>
+          html`<a class="is-loud" href=${toScoutingWalk(planting)}>${state.say("screen.frame.walk")}</a>`,
+      )}
     ${
       state.unsaved
         ? html`<a class="is-loud" href="#/phone"

@@ -39,7 +39,7 @@ export function layoutChooser(state, details, subjects, set) {
           value: held.edge ?? edge,
           step: 0.05,
           min: 0,
-          unit: state.say("screen.value.unit", { unit: "m" }),
+          unit: "m",
           change: (value) =>
             change((now) => {
               now.edge = value;

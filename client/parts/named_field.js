@@ -40,7 +40,7 @@ function chooseNamed(state, { value, id, change }, describedBy, { known, sort })
       <option value="" ?selected=${!isKnown}>${state.say("screen.form.choose")}</option>
       ${known
         .map((one) => ({ one, words: state.sayIf(`${sort}.${one}`) ?? one }))
-        .sort((a, b) => (a.words < b.words ? -1 : 1))
+        .sort((a, b) => a.words.localeCompare(b.words, state.language))
         .map(
           ({ one, words }) =>
             html`<option value=${one} ?selected=${one === chosen}>${words}</option>`,

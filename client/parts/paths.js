@@ -9,6 +9,12 @@ const code = encodeURIComponent;
 export const toBed = (id) => `#/bed/${code(id)}`;
 /** @param {string} id */
 export const toPlanting = (id) => `#/planting/${code(id)}`;
+/** One plant's own story. @param {string} planting @param {number} ordinal */
+export const toPlant = (planting, ordinal) => `#/plant/${code(planting)}/${ordinal}`;
+/** @param {string} planting */
+export const toScoutingWalk = (planting) => `#/scouting-walk?planting=${code(planting)}`;
+/** @param {string} bed */
+export const toScoutingWalkIn = (bed) => `#/scouting-walk?bed=${code(bed)}`;
 /** @param {string} id */
 export const toEntry = (id) => `#/entry/${code(id)}`;
 /** @param {string} id of the photo's entry */
@@ -35,6 +41,26 @@ export const toCouldBe = ({ planting, bed }) =>
 /** @param {string} [planting] */
 export const toReckon = (planting) =>
   planting ? `#/reckon?planting=${code(planting)}` : "#/reckon";
+
+/** A bed's history, for paper. @param {string} bed @param {boolean} [withPhotos] */
+export const toBedPaper = (bed, withPhotos = false) =>
+  `#/paper/bed?bed=${code(bed)}${withPhotos ? "&photos=1" : ""}`;
+
+/** The treatments of some days, for paper. @param {string} [from] @param {string} [until] */
+export const toTreatmentsPaper = (from, until) =>
+  from && until ? `#/paper/treatments?from=${from}&until=${until}` : "#/paper/treatments";
+
+/** What a tag leads to; printed in its QR code, so it must never change. @param {string} tagCode */
+export const toTag = (tagCode) => `#/t/${code(tagCode)}`;
+
+/** The code of a tag's link; undefined for any other text. @param {string} text */
+export const codeInLink = (text) => /^https?:\/\/[^/]+\/#\/t\/([^/?#]+)$/.exec(text)?.[1];
+
+/** The season's charts: of the garden, a bed or a planting. @param {Subjects} [subjects] */
+export function toEvening({ planting, bed } = {}) {
+  if (planting) return `#/evening?planting=${code(planting)}`;
+  return bed ? `#/evening?bed=${code(bed)}` : "#/evening";
+}
 
 /** @param {Subjects} subject */
 export function toSubject(subject) {

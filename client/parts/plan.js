@@ -1,83 +1,97 @@
 // @ts-check
-// The bed to scale with its plants where they stand; tap plants to choose them. Plantings differ by
-// shape, not by colour, and every plant has its number.
+// The bed to scale with its plants where they stand; tap plants to choose them, or drag over them.
+// Plantings differ by shape, not by colour; a layer marks each plant by size, shape and figure.
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
-import { plantsPerRow, positionOf, rowOf } from "../log/layout.js";
-import { edges, outline, rowLines, scaleBar, shownPart } from "./plan_drawing.js";
+import { edges, outline, rowLines, scaleBar } from "./plan_drawing.js";
+import { groundOf, MARGIN } from "./plan_ground.js";
+import { drawMark } from "./plan_marks.js";
+import { plansKey } from "./plan_keys.js";
+import { sweepEnd, sweepFrom, sweepOn } from "./plan_sweep.js";
+import { lifted, pinched, showWhole, touched, zoom } from "./plan_zoom.js";
 import { toggled } from "./plant_numbers.js";
-import { markedAlong, spotKey, spotLayer } from "./spot_marks.js";
+import { spotKey, spotLayer } from "./spot_marks.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Bed} Bed */
 /** @typedef {import("../types.js").Planting} Planting */
-/** @typedef {import("./plan_drawing.js").Place} Place */
-/** @typedef {{start: number, bed: Bed}} Part */
+/** @typedef {import("./plan_ground.js").Ground} Ground */
+/** @typedef {import("./plan_ground.js").Spot} Spot */
+/** @typedef {import("./plan_marks.js").MarkOf} MarkOf */
 /** @typedef {{planting: string | undefined, plants: number[]}} Chosen */
 /**
- * @typedef {{planting: Planting, ordinal: number, x: number, y: number, live: boolean, shape:
- *   number}} Spot
+ * @typedef {object} Planned
+ * @property {Chosen} chosen
+ * @property {(next: Chosen) => void} change
+ * @property {boolean} [isSweeping] does a drag choose plants, rather than move the plan?
+ * @property {MarkOf} [markOf] what a layer says of each plant
  */
 
-const LEAST_TARGET = 31;
-const FULL_WIDTH = 326;
-const MARGIN = 14;
-
-/**
- * @param {State} state @param {Bed} bed @param {Planting[]} plantings
- * @param {Chosen} chosen @param {(next: Chosen) => void} change
- */
-export function plan(state, bed, plantings, chosen, change) {
-  const parts = partsOf(bed, plantings);
-  const spots = plantings.flatMap((planting, shape) =>
-    spotsOf(state, parts[shape], planting, shape),
-  );
-  if (!spots.length) return nothing;
-  const length = Number(bed.length_m) || Math.max(...spots.map((spot) => spot.x)) + 0.25;
-  const width = Number(bed.width_m) || Math.max(...spots.map((spot) => spot.y)) + 0.25;
-  const pitch = pitchOf(spots);
-  const part = shownPart(
-    [...spots.map((spot) => spot.x), ...markedAlong(state, bed)],
-    length,
-  );
-  const shown = part.to - part.from;
-  const scale = Math.max(FULL_WIDTH / shown, LEAST_TARGET / pitch);
-  const radius = Math.min(19, pitch * scale * 0.44);
-  const size = { width: shown * scale + 2 * MARGIN, height: width * scale + 2 * MARGIN + 22 };
-  /** @type {Place} */
-  const place = {
-    x: (metres) => MARGIN + (metres - part.from) * scale,
-    y: (metres) => MARGIN + metres * scale,
-  };
-  const choose = (/** @type {Spot} */ spot) =>
-    change(
-      chosen.planting === spot.planting.id
-        ? { planting: spot.planting.id, plants: toggled(chosen.plants, [spot.ordinal]) }
-        : { planting: spot.planting.id, plants: [spot.ordinal] },
-    );
+/** @param {State} state @param {Bed} bed @param {Planting[]} plantings @param {Planned} planned */
+export function plan(state, bed, plantings, planned) {
+  const ground = groundOf(state, bed, plantings);
+  if (!ground) return nothing;
+  const { place, length, width } = ground;
   return html`<figure class="plan">
     <div
-      class="plan-ground"
+      class="plan-ground ${planned.isSweeping ? "is-sweeping" : ""} ${
+        place.width > place.height ? "plan-lying" : ""
+      }"
       role="group"
       tabindex="0"
       aria-label=${state.say("screen.plan.name", { bed: bed.id })}
+      @pointerdown=${(/** @type {PointerEvent} */ event) => down(event, planned)}
+      @pointermove=${(/** @type {PointerEvent} */ event) => move(event, ground, planned)}
+      @pointerup=${(/** @type {PointerEvent} */ event) => up(event, ground, planned)}
+      @pointercancel=${(/** @type {PointerEvent} */ event) => up(event, ground, planned)}
     >
-      <svg viewBox="0 0 ${size.width} ${size.height}" width=${size.width} height=${size.height}>
-        ${edges(place, part, length, width)}
+      <svg
+        viewBox="0 0 ${place.width} ${place.height}"
+        width=${place.width}
+        height=${place.height}
+        @click=${(/** @type {Event} */ event) => tapped(event, ground, planned)}
+        @keydown=${plansKey(ground.spots, (spot) => choose(spot, planned))}
+      >
+        ${edges(place, length, width)}
         ${rowLines(
-          spots.map((spot) => spot.y),
+          ground.spots.map((spot) => spot.y),
           place,
-          part,
         )}
-        ${spots.map((spot) => plant(state, spot, place, radius, chosen, choose))}
-        ${spotLayer(state, bed, spots, place)}
-        ${scaleBar(state, { x: MARGIN, y: size.height - 6 }, scale, shown)}
+        ${ground.spots.map((spot, at) => plant(spot, at, ground, planned))}
+        ${spotLayer(state, bed, ground.spots, place)}
+        ${scaleBar(
+          state,
+          { x: MARGIN, y: place.height - 6 },
+          place.scale,
+          place.part.to - place.part.from,
+        )}
       </svg>
     </div>
+    <div class="plan-zoom">${zoomButtons(state)}</div>
     <figcaption class="small">
       <span>${state.say("screen.plan.size", { length_m: length, width_m: width })}</span>
       ${plantings.length > 1 ? key(state, plantings) : nothing} ${spotKey(state, bed)}
     </figcaption>
   </figure>`;
+}
+
+/** @param {State} state */
+function zoomButtons(state) {
+  const on = (/** @type {(ground: HTMLElement) => void} */ work) => (/** @type {Event} */ event) => {
+    const figure = /** @type {Element} */ (event.currentTarget).closest("figure");
+    work(/** @type {HTMLElement} */ (figure?.querySelector(".plan-ground")));
+  };
+  const button = (/** @type {string} */ name, /** @type {unknown} */ words, /** @type {any} */ work) =>
+    html`<button
+      type="button"
+      class="press press-quiet"
+      aria-label=${state.say(`screen.plan.${name}`)}
+      @click=${on(work)}
+    >
+      ${words}
+    </button>`;
+  return html`${button("smaller", "−", (/** @type {HTMLElement} */ one) => zoom(one, -1))}
+  ${button("larger", "+", (/** @type {HTMLElement} */ one) => zoom(one, 1))}
+  ${button("whole", state.say("screen.plan.whole"), showWhole)}`;
 }
 
 /** @param {State} state @param {Planting[]} plantings */
@@ -94,87 +108,63 @@ const key = (state, plantings) =>
     )}
   </ul>`;
 
-/**
- * Where each planting has its place along the bed: one after the other where they fit so, else each
- * over the whole bed.
- * @param {Bed} bed
- * @param {Planting[]} plantings
- * @returns {Part[]}
- */
-function partsOf(bed, plantings) {
-  const bedLength = Number(bed.length_m) || 0;
-  const lengths = plantings.map(
-    (planting) =>
-      plantsPerRow(Number(planting.plants) || 0, Number(planting.rows) || 1) *
-      (Number(planting.in_row_m) || 0),
-  );
-  const total = lengths.reduce((sum, length) => sum + length, 0);
-  if (lengths.length < 2 || lengths.some((length) => !length) || total > bedLength)
-    return plantings.map(() => ({ start: 0, bed }));
-  let start = (bedLength - total) / 2;
-  return lengths.map((length) => {
-    const part = { start, bed: { ...bed, length_m: length } };
-    start += length;
-    return part;
-  });
-}
-
-/**
- * @param {State} state
- * @param {Part} part
- * @param {Planting} planting
- * @param {number} shape
- * @returns {Spot[]}
- */
-function spotsOf(state, part, planting, shape) {
-  const live = new Set(state.look.livePlants(planting));
-  return Array.from({ length: Number(planting.plants) || 0 }, (_, at) => {
-    const [x, y] = positionOf(at + 1, planting, part.bed);
-    return { planting, ordinal: at + 1, x: part.start + x, y, live: live.has(at + 1), shape };
-  });
-}
-
-/**
- * The least distance between neighbours, so that a finger finds one plant.
- * @param {Spot[]} spots
- */
-function pitchOf(spots) {
-  let least = Infinity;
-  for (let at = 1; at < spots.length; at += 1) {
-    const [a, b] = [spots[at - 1], spots[at]];
-    if (a.planting === b.planting)
-      least = Math.min(least, Math.max(Math.abs(a.x - b.x), Math.abs(a.y - b.y)));
-  }
-  return Number.isFinite(least) && least > 0.05 ? least : 0.4;
-}
-
-/**
- * @param {State} state
- * @param {Spot} spot
- * @param {Place} place
- * @param {number} radius
- * @param {Chosen} chosen @param {(spot: Spot) => void} choose
- */
-function plant(state, spot, place, radius, chosen, choose) {
-  const at = `translate(${place.x(spot.x)} ${place.y(spot.y)})`;
+/** @param {Spot} spot @param {number} at @param {Ground} ground @param {Planned} planned */
+function plant(spot, at, { spots, radius }, { chosen, markOf }) {
+  const move = `translate(${spot.px} ${spot.py})`;
+  const mark = markOf?.(spot);
+  const told = mark ? `${spot.name}: ${mark.words}` : spot.name;
   if (!spot.live)
-    return svg`<g transform=${at} class="plan-gone"><path d="M-6-6 6 6M6-6-6 6"></path></g>`;
+    return mark
+      ? svg`<g transform=${move} class="plan-gone" role="img" aria-label=${told}
+        ><path d="M-6-6 6 6M6-6-6 6"></path></g>`
+      : svg`<g transform=${move} class="plan-gone"><path d="M-6-6 6 6M6-6-6 6"></path></g>`;
   const isChosen = chosen.planting === spot.planting.id && chosen.plants.includes(spot.ordinal);
-  const name = state.say("screen.plan.plant", {
-    number: spot.ordinal,
-    row: rowOf(spot.ordinal, Number(spot.planting.plants), Number(spot.planting.rows) || 1),
-    planting: spot.planting.id,
-  });
-  const onKey = (/** @type {KeyboardEvent} */ event) => {
-    if (event.key !== " " && event.key !== "Enter") return;
-    event.preventDefault();
-    choose(spot);
-  };
-  return svg`<g transform=${at} class="plan-plant ${
-    isChosen ? "is-chosen" : ""
-  }" role="checkbox" tabindex="0"
-    aria-checked=${isChosen ? "true" : "false"} aria-label=${name}
-    @click=${() => choose(spot)} @keydown=${onKey}>
+  const isFirst = at === spots.findIndex(({ live }) => live);
+  return svg`<g transform=${move} class="plan-plant ${isChosen ? "is-chosen" : ""}"
+    role="checkbox" tabindex=${isFirst ? "0" : "-1"} data-at=${at}
+    aria-checked=${isChosen ? "true" : "false"} aria-label=${told}>
     <circle class="plan-touch" r=${radius + 4}></circle>${outline(spot.shape, radius)}
-    <text y="5" aria-hidden="true">${spot.ordinal}</text></g>`;
+    ${
+      markOf
+        ? drawMark(mark, radius)
+        : svg`<text y="5" aria-hidden="true">${spot.ordinal}</text>`
+    }</g>`;
+}
+
+/** @param {Event} event @param {Ground} ground @param {Planned} planned */
+function tapped(event, { spots }, planned) {
+  const on = /** @type {Element} */ (event.target).closest("[data-at]");
+  if (on) choose(spots[Number(on.getAttribute("data-at"))], planned);
+}
+
+/** @param {Spot} spot @param {Planned} planned */
+function choose({ planting, ordinal }, { chosen, change }) {
+  const plants = chosen.planting === planting.id ? toggled(chosen.plants, [ordinal]) : [ordinal];
+  change({ planting: planting.id, plants });
+}
+
+/** @param {PointerEvent} event @param {Planned} planned */
+function down(event, { isSweeping }) {
+  if (touched(event)) sweepEnd(event);
+  else if (isSweeping && event.isPrimary) sweepFrom(event);
+}
+
+/** @param {PointerEvent} event @param {Ground} ground @param {Planned} planned */
+function move(event, { spots, radius }, { isSweeping }) {
+  if (!pinched(event) && isSweeping) sweepOn(event, spots, radius);
+}
+
+/**
+ * A sweep is of one planting: of the chosen one, else of the first that was passed.
+ * @param {PointerEvent} event @param {Ground} ground @param {Planned} planned
+ */
+function up(event, { spots }, { chosen, change }) {
+  lifted(event);
+  const passed = sweepEnd(event).map((at) => spots[at]);
+  if (!passed.length) return;
+  const isOfChosen = passed.some(({ planting }) => planting.id === chosen.planting);
+  const of = isOfChosen ? chosen.planting : passed[0].planting.id;
+  const before = chosen.planting === of ? chosen.plants : [];
+  const swept = passed.filter(({ planting }) => planting.id === of).map(({ ordinal }) => ordinal);
+  change({ planting: of, plants: [...new Set([...before, ...swept])].sort((a, b) => a - b) });
 }

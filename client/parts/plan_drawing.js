@@ -3,7 +3,11 @@
 import { svg } from "../vendor/lit-html/lit-html.js";
 
 /** @typedef {import("../types.js").State} State */
-/** @typedef {{x: (metres: number) => number, y: (metres: number) => number}} Place */
+/**
+ * @typedef {{at: (x: number, y: number) => [number, number], scale: number, part: Part,
+ *   width: number, height: number}} Place where metres along and across lie on the page, of which
+ *   this is the size; `scale` is in pixels a metre
+ */
 /** @typedef {{from: number, to: number}} Part of the bed's length, in metres */
 
 const AROUND_M = 0.5;
@@ -26,35 +30,42 @@ export function shownPart(along, length) {
 /**
  * The bed's long sides, and its ends: straight, or broken off in a zigzag.
  * @param {Place} place
- * @param {Part} part
  * @param {number} length
  * @param {number} width
  */
-export function edges(place, { from, to }, length, width) {
-  const [left, right, top, bottom] = [place.x(from), place.x(to), place.y(0), place.y(width)];
+export function edges({ at, part: { from, to } }, length, width) {
+  const line = (/** @type {[number, number]} */ a, /** @type {[number, number]} */ b) => `M${a}L${b}`;
   const end = (/** @type {number} */ x, /** @type {boolean} */ isWhole) =>
-    isWhole ? `M${x} ${top}V${bottom}` : zigzag(x, top, bottom);
-  const sides = `M${left} ${top}H${right}M${left} ${bottom}H${right}`;
-  const ends = end(left, from === 0) + end(right, to === length);
+    (isWhole ? line : zigzag)(at(x, 0), at(x, width));
+  const sides = line(at(from, 0), at(to, 0)) + line(at(from, width), at(to, width));
+  const ends = end(from, from === 0) + end(to, to === length);
   return svg`<path class="plan-bed" d=${sides}></path><path class="plan-bed" d=${ends}></path>`;
 }
 
-/** @param {number} x @param {number} top @param {number} bottom */
-function zigzag(x, top, bottom) {
-  const middle = (top + bottom) / 2;
-  return `M${x} ${top}V${middle - 8}l-5 4 10 8-5 4V${bottom}`;
+/**
+ * A line that breaks in its middle.
+ * @param {[number, number]} a @param {[number, number]} b
+ */
+function zigzag([ax, ay], [bx, by]) {
+  const size = Math.hypot(bx - ax, by - ay) || 1;
+  const [ux, uy] = [(bx - ax) / size, (by - ay) / size];
+  const [mx, my] = [(ax + bx) / 2, (ay + by) / 2];
+  const bend = (/** @type {number} */ along, /** @type {number} */ aside) =>
+    `L${mx + along * ux - aside * uy} ${my + along * uy + aside * ux}`;
+  return `M${ax} ${ay}${bend(-8, 0)}${bend(-4, -5)}${bend(4, 5)}${bend(8, 0)}L${bx} ${by}`;
 }
+
+const ROW_INSET = 4;
 
 /**
  * @param {number[]} heights where rows lie
  * @param {Place} place
- * @param {Part} part
  */
-export const rowLines = (heights, place, { from, to }) =>
+export const rowLines = (heights, { at, scale, part: { from, to } }) =>
   [...new Set(heights)].map((height) => {
-    const y = place.y(height);
-    const [left, right] = [place.x(from) + 4, place.x(to) - 4];
-    return svg`<line class="plan-row" x1=${left} x2=${right} y1=${y} y2=${y}></line>`;
+    const inset = ROW_INSET / scale;
+    const d = `M${at(from + inset, height)}L${at(to - inset, height)}`;
+    return svg`<path class="plan-row" d=${d}></path>`;
   });
 
 /**

@@ -1,6 +1,6 @@
 // @ts-check
 // Plants as numbers to tap, with whole rows at one tap: the plan's selection without the plan.
-import { html } from "../vendor/lit-html/lit-html.js";
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { rowOf } from "../log/layout.js";
 
 /** @typedef {import("../types.js").State} State */
@@ -38,7 +38,7 @@ export function toggled(chosen, some) {
  */
 export const plantNumbers = (state, planting, chosen, change) =>
   html`<div class="numbers" role="group" aria-label=${state.say("screen.form.plants")}>
-    ${rowPresses(state, planting, chosen, change)}
+    ${rowPresses(state, planting, chosen, change)} ${allBut(state, planting, chosen, change)}
     <div class="numbers-all">
       ${state.look
         .livePlants(planting)
@@ -56,6 +56,18 @@ export const plantNumbers = (state, planting, chosen, change) =>
         )}
     </div>
   </div>`;
+
+/**
+ * @param {State} state @param {Planting} planting @param {number[]} chosen
+ * @param {(plants: number[]) => void} change
+ */
+function allBut(state, planting, chosen, change) {
+  const rest = state.look.livePlants(planting).filter((one) => !chosen.includes(one));
+  if (!chosen.length || !rest.length) return nothing;
+  return html`<button type="button" class="press press-quiet" @click=${() => change(rest)}>
+    ${state.say("screen.plan.all_but")}
+  </button>`;
+}
 
 /**
  * "All", "Row 1", "Row 2".

@@ -1,7 +1,7 @@
 // @ts-check
 // Beds by years: which crops stood where, in words. What goes against the rest is hatched and said.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
-import { civilDate, parseDay } from "../log/moment.js";
+import { standingIn, standsOf, yearsOf } from "../garden/series/rotation.js";
 import { toFinding, toPlanting } from "./paths.js";
 
 /** @typedef {import("../types.js").State} State */
@@ -11,26 +11,14 @@ import { toFinding, toPlanting } from "./paths.js";
 
 /** @param {State} state */
 export function rotationTable(state) {
-  const rests = state.findings.filter((finding) => state.look.rule(finding.rule)?.shape === "rest");
-  const placed = state.plantings.flatMap((planting) => {
-    const years = planting.bed ? yearsOf(state, planting) : undefined;
-    return years ? [{ planting, ...years }] : [];
-  });
-  if (!placed.length) return html`<p class="soft">${state.say("screen.rotation.none")}</p>`;
-  const first = Math.min(...placed.map((one) => one.first));
-  const last = Math.max(...placed.map((one) => one.last));
-  const years = Array.from({ length: last - first + 1 }, (_, at) => first + at);
+  const rests = restFindings(state);
+  const stands = standsOf(state.plantings, state.today);
+  if (!stands.length) return html`<p class="soft">${state.say("screen.rotation.none")}</p>`;
+  const years = yearsOf(stands);
   const cell = (/** @type {Bed} */ bed, /** @type {number} */ year) =>
-    placed
-      .filter((one) => one.planting.bed === bed.id && one.first <= year && year <= one.last)
-      .map((one) =>
-        standing(
-          state,
-          one.planting,
-          rests.filter((finding) => finding.subject.planting === one.planting.id),
-          one.first === year,
-        ),
-      );
+    standingIn(stands, bed.id, year).map((one) =>
+      standing(state, one.planting, restsOf(rests, one.planting), one.first === year),
+    );
   return html`<div
     class="table-scroll"
     tabindex="0"
@@ -57,22 +45,13 @@ export function rotationTable(state) {
   </div>`;
 }
 
-/**
- * From the year it was set out, or is to be, to the year it ended.
- * @param {State} state
- * @param {Planting} planting
- */
-function yearsOf(state, planting) {
-  const from = planting.from_day ?? dayOf(planting.planned_on);
-  if (from === undefined) return undefined;
-  const until = planting.until_day ?? Math.max(from, planting.standing ? state.today : from);
-  return { first: civilDate(from)[0], last: civilDate(until)[0] };
-}
+/** What rules on rest say of the plan and of what stands. @param {State} state */
+export const restFindings = (state) =>
+  state.findings.filter((finding) => state.look.rule(finding.rule)?.shape === "rest");
 
-/** @param {unknown} text */
-function dayOf(text) {
-  return typeof text === "string" ? parseDay(text) : undefined;
-}
+/** @param {Finding[]} rests @param {Planting} planting */
+const restsOf = (rests, planting) =>
+  rests.filter((finding) => finding.subject.planting === planting.id);
 
 /**
  * @param {State} state

@@ -39,7 +39,7 @@ export const spotLayer = (state, bed, plants, place) =>
   spotsIn(state, bed).flatMap((event) =>
     placesOf(event, plants).map(
       ([x, y]) => svg`<g class="plan-spot" role="img" aria-label=${nameOf(state, event)}
-        transform="translate(${place.x(x)} ${place.y(y)})">
+        transform="translate(${place.at(x, y).join(" ")})">
         <title>${nameOf(state, event)}</title>
         <circle r=${RING}></circle>
         <path d="M${-RING - 4} 0H${RING + 4}M0 ${-RING - 4}V${RING + 4}"></path></g>`,

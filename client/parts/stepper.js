@@ -1,5 +1,6 @@
 // @ts-check
 // A number with a large minus and plus, so that wet hands need no keyboard.
+import { shownAs, stepIn, toShown, toStored } from "../units.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 
 /** @typedef {import("../types.js").State} State */
@@ -10,7 +11,8 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
  * @property {unknown} value a number, or text that is not one yet
  * @property {number} step
  * @property {number} [min]
- * @property {string} [unit] in words
+ * @property {string} [unit] the metric one that value, step and min are in; the person may see
+ *   and type another
  * @property {boolean} [whole] digits only on the phone's keyboard
  * @property {string} [describedBy]
  * @property {boolean} [invalid]
@@ -19,13 +21,31 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 
 /** @param {State} state @param {Stepper} with_ */
 export function stepper(state, with_) {
-  const { id, label, value, step, unit, change } = with_;
-  const least = with_.min ?? -Infinity;
+  const { id, label, unit } = with_;
+  const shown = shownAs(state.preferences.units, unit ?? "");
+  const value = typeof with_.value === "number" ? toShown(shown, with_.value) : with_.value;
+  const step = stepIn(shown, with_.step);
+  const least = with_.min === undefined ? -Infinity : toShown(shown, with_.min);
+  const change = (/** @type {number | string | undefined} */ typed) =>
+    with_.change(typeof typed === "number" ? toStored(shown, typed) : typed);
   const by = (/** @type {number} */ amount) => () => {
     const now = typeof value === "number" ? value : 0;
     change(Math.max(least, onStep(now + amount * strideAt(now, step, amount), step)));
   };
   return html`<div class="stepper">
+    <span class="stepper-value">
+      <input
+        id=${id}
+        inputmode=${with_.whole ? "numeric" : "decimal"}
+        autocomplete="off"
+        .value=${value === undefined ? "" : inWriting(state, value)}
+        aria-describedby=${with_.describedBy ?? nothing}
+        aria-invalid=${with_.invalid ? "true" : nothing}
+        @input=${(/** @type {Event} */ event) => change(readNumber(event, false))}
+        @change=${(/** @type {Event} */ event) => change(readNumber(event, true))}
+      />
+      ${unit ? html`<span class="stepper-unit" aria-hidden="true">${state.say("screen.value.unit", { unit })}</span>` : nothing}
+    </span>
     <button
       type="button"
       class="press press-field"
@@ -34,19 +54,6 @@ export function stepper(state, with_) {
     >
       <span aria-hidden="true">−</span>
     </button>
-    <span class="stepper-value">
-      <input
-        id=${id}
-        inputmode=${with_.whole ? "numeric" : "decimal"}
-        autocomplete="off"
-        .value=${value === undefined ? "" : String(value)}
-        aria-describedby=${with_.describedBy ?? nothing}
-        aria-invalid=${with_.invalid ? "true" : nothing}
-        @input=${(/** @type {Event} */ event) => change(readNumber(event, false))}
-        @change=${(/** @type {Event} */ event) => change(readNumber(event, true))}
-      />
-      ${unit ? html`<span class="stepper-unit" aria-hidden="true">${unit}</span>` : nothing}
-    </span>
     <button
       type="button"
       class="press press-field"
@@ -57,6 +64,15 @@ export function stepper(state, with_) {
     </button>
   </div>`;
 }
+
+/**
+ * A number with the mark of the person's language; what is still being typed stays as it is.
+ * @param {State} state @param {unknown} value
+ */
+const inWriting = (state, value) =>
+  typeof value === "number"
+    ? String(value).replace(".", state.sayIf("value.decimal_mark") ?? ".")
+    : String(value);
 
 /**
  * Large amounts move in larger strides: 9, 10, 15 … 50, 60 for a step of 1.

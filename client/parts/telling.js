@@ -10,6 +10,7 @@ import { parseDay, parseMoment } from "../log/moment.js";
 
 const MOST_TOLD = 3;
 const GRAMS_A_KG = 1000;
+const GRAMS_A_POUND = 453.59237;
 
 /** @param {State} state @param {Finding} finding */
 export const titleOf = (state, finding) => state.say(`rule.${finding.rule}.title`);
@@ -110,7 +111,7 @@ export function valueOf(state, kind, field, value) {
   if (value === null || value === undefined) return state.say("screen.value.cleared");
   if (typeof value === "number")
     return field?.unit
-      ? state.say("screen.value.amount", readable(value, field.unit))
+      ? state.say("screen.value.amount", readable(state, value, field.unit))
       : state.say("screen.value.number", { amount: value });
   if (typeof value === "boolean") return state.say("screen.value.yes_no", { flag: value });
   if (Array.isArray(value))
@@ -122,11 +123,11 @@ export function valueOf(state, kind, field, value) {
 }
 
 /**
- * A sack of manure is told in kilograms.
- * @param {number} amount @param {string} unit
+ * A sack of manure is told in kilograms, or in pounds.
+ * @param {State} state @param {number} amount @param {string} unit
  */
-const readable = (amount, unit) =>
-  unit === "g" && amount >= GRAMS_A_KG
+const readable = (state, amount, unit) =>
+  unit === "g" && amount >= (state.preferences.units === "us" ? GRAMS_A_POUND : GRAMS_A_KG)
     ? { amount: amount / GRAMS_A_KG, unit: "kg" }
     : { amount, unit };
 

@@ -2,6 +2,12 @@
 // What the root zone of a bed has lost over the last two weeks, against what it may lose; above it
 // how much to give, in letters that can be read at arm's length. The same as a table.
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
+import { amountOf, dayOf, withUnitOf } from "./chart/amounts.js";
+import { chart } from "./chart/chart.js";
+import { band, line } from "./chart/lines.js";
+import { drop, ring, stroke } from "./chart/marks.js";
+import { axes, plotOf } from "./chart/plot.js";
+import { table } from "./chart/table.js";
 import { messageOf } from "./telling.js";
 
 /** @typedef {import("../types.js").State} State */
@@ -9,9 +15,7 @@ import { messageOf } from "./telling.js";
 /** @typedef {import("../types.js").WaterLine} WaterLine */
 
 const SHOWN_DAYS = 14;
-const WIDTH = 360;
-const HEIGHT = 110;
-const [LEFT, TOP, BOTTOM] = [6, 22, 90];
+const MM = "mm";
 
 /** @param {State} state @param {string} bed */
 export function waterAccount(state, bed) {
@@ -19,7 +23,7 @@ export function waterAccount(state, bed) {
   if (!lines?.length) return nothing;
   return html`<section class="stack" aria-labelledby="bed-water-account">
     <h2 id="bed-water-account">${state.say("screen.water.title")}</h2>
-    ${answer(state, bed)} ${chart(state, lines)}
+    ${answer(state, bed)} ${accountChart(state, bed, lines)}
   </section>`;
 }
 
@@ -54,83 +58,83 @@ export const waterFinding = (state, bed) =>
         told !== "flagged" && state.look.rule(rule)?.shape === "balance",
     );
 
-/** @param {State} state @param {WaterLine[]} lines */
-function chart(state, lines) {
-  const deepest = Math.max(...lines.flatMap((line) => [line.dry_mm, line.raw_mm * 1.25]), 1);
-  const last = lines[lines.length - 1];
-  const step = (WIDTH - 2 * LEFT) / Math.max(lines.length - 1, 1);
-  const x = (/** @type {number} */ at) => LEFT + at * step;
-  const y = (/** @type {number} */ depth) => TOP + (depth / deepest) * (BOTTOM - TOP);
-  const path = (/** @type {(line: WaterLine) => number} */ depth) =>
-    lines.map((line, at) => `${at ? "L" : "M"}${x(at)} ${y(depth(line))}`).join("");
-  const name = state.say("screen.water.chart", {
-    depletion_mm: last.depletion_mm,
-    raw_mm: last.raw_mm,
-    shown_days: lines.length,
+/**
+ * @param {State} state @param {string} bed @param {WaterLine[]} lines the days to be drawn
+ */
+export function accountChart(state, bed, lines) {
+  const [first, last] = [lines[0], lines[lines.length - 1]];
+  const high = Math.max(...lines.flatMap((line) => [line.dry_mm, line.raw_mm * 1.25]), 1);
+  const span = { from: first.day, to: Math.max(last.day, first.day + 1) };
+  const plot = plotOf(state, { ...span, low: 0, high, unit: MM, isDown: true });
+  const points = (/** @type {"depletion_mm" | "raw_mm"} */ of) =>
+    lines.map((line) => ({ day: line.day, value: line[of] }));
+  return chart(state, {
+    id: `account-${bed}`,
+    title: state.say("screen.water.course"),
+    line: state.say("screen.water.chart", {
+      depletion_mm: last.depletion_mm,
+      raw_mm: last.raw_mm,
+      shown_days: lines.length,
+    }),
+    height: plot.height,
+    drawing: svg`${band(
+      plot,
+      lines.map(({ day, dry_mm, wet_mm }) => ({ day, low: wet_mm, high: dry_mm })),
+    )}
+      ${axes(state, plot, {
+        caption: withUnitOf(state, state.say("screen.water.gone"), MM),
+        words: (amount) => amountOf(state, amount, MM),
+        zero: plot.top,
+      })}
+      ${line(plot, points("raw_mm"), "chart-limit")} ${line(plot, points("depletion_mm"), "")}
+      ${lines.map((one) => came(one, plot.x(one.day), plot.top))}`,
+    signs: signs(state, lines),
+    table: accountTable(state, lines),
   });
-  return html`<figure class="chart">
-    <svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label=${name}>
-      <line class="chart-line" x1=${LEFT} x2=${WIDTH - LEFT} y1=${TOP} y2=${TOP}></line>
-      <path class="chart-limit" d=${path((line) => line.raw_mm)}></path>
-      <path class="chart-end-of" d=${path((line) => line.dry_mm)}></path>
-      <path class="chart-end-of" d=${path((line) => line.wet_mm)}></path>
-      <path class="chart-course" d=${path((line) => line.depletion_mm)}></path>
-      ${lines.map((line, at) => came(line, x(at)))}
-      <text class="chart-words" x=${LEFT} y="106">
-        ${state.say("screen.value.day", { at_day: lines[0].day })}
-      </text>
-      <text class="chart-words chart-end" x=${WIDTH - LEFT} y="106">
-        ${state.say("screen.chart.now")}
-      </text>
-    </svg>
-    <details class="help">
-      <summary>${state.say("screen.chart.table")}</summary>
-      <p>${state.say("screen.water.key")}</p>
-      ${table(state, lines)}
-    </details>
-  </figure>`;
 }
 
 /**
- * Water given as a stroke on the line of full soil, rain as a drop; open where not measured.
- * @param {WaterLine} line @param {number} x
+ * Water given as a stroke through the line of full soil, rain as a drop; open where not measured.
+ * @param {WaterLine} line @param {number} x @param {number} full
  */
-function came(line, x) {
-  if (!line.is_measured) return svg`<circle class="chart-open" cx=${x} cy="12" r="4"></circle>`;
-  if (line.given_mm > 0)
-    return svg`<line class="chart-stroke" x1=${x} x2=${x} y1=${TOP} y2="6"></line>`;
-  if (line.rain_mm > 0)
-    return svg`<path class="chart-rain" d="M${x - 4} 14a4 4 0 1 0 8 0q0 -3 -4 -8q-4 5 -4 8z"></path>`;
-  return nothing;
+function came(line, x, full) {
+  if (!line.is_measured) return ring(x, full);
+  if (line.given_mm > 0) return stroke(x, full + 4);
+  return line.rain_mm > 0 ? drop(x, full) : "";
+}
+
+/** Of the marks, those that the days have. @param {State} state @param {WaterLine[]} lines */
+function signs(state, lines) {
+  const named = (/** @type {string} */ name, /** @type {unknown} */ sign) => ({
+    sign,
+    words: state.say(`screen.water.sign.${name}`),
+  });
+  const has = (/** @type {(line: WaterLine) => boolean} */ is, /** @type {ReturnType<typeof named>} */ sign) =>
+    lines.some(is) ? [sign] : [];
+  return [
+    named("gone", svg`<path class="chart-curve" d="M1 8h28"></path>`),
+    named("between", svg`<rect class="chart-band" x="1" y="2" width="28" height="12"></rect>`),
+    named("may_go", svg`<path class="chart-limit" d="M1 8h28"></path>`),
+    ...has(({ given_mm: given }) => given > 0, named("given", stroke(15, 15))),
+    ...has(({ rain_mm: rain }) => rain > 0, named("rain", drop(15, 14))),
+    ...has((line) => !line.is_measured, named("unmeasured", ring(15, 8))),
+  ];
 }
 
 /** @param {State} state @param {WaterLine[]} lines */
-function table(state, lines) {
-  const label = state.say("screen.chart.table");
-  const mm = (/** @type {number} */ depth_mm) => state.say("screen.water.depth", { depth_mm });
-  const columns = ["day", "gone", "may_go", "used", "rain", "given"];
-  return html`<div class="table-scroll" tabindex="0" role="group" aria-label=${label}>
-    <table>
-      <thead>
-        <tr>
-          ${columns.map((name) => html`<th scope="col">${state.say(`screen.water.${name}`)}</th>`)}
-        </tr>
-      </thead>
-      <tbody>
-        ${lines.map(
-          (line) =>
-            html`<tr>
-              <td>${state.say("screen.value.day", { at_day: line.day })}</td>
-              <td class="figure">${mm(line.depletion_mm)}</td>
-              <td class="figure">${mm(line.raw_mm)}</td>
-              <td class="figure">${mm(line.used_mm)}</td>
-              <td class="figure">${mm(line.rain_mm)}</td>
-              <td class="figure">
-                ${line.is_measured ? mm(line.given_mm) : state.say("screen.water.unmeasured")}
-              </td>
-            </tr>`,
-        )}
-      </tbody>
-    </table>
-  </div>`;
+function accountTable(state, lines) {
+  const columns = ["gone", "may_go", "used", "rain", "given"].map((name) => ({
+    words: withUnitOf(state, state.say(`screen.water.${name}`), MM),
+    isFigure: true,
+  }));
+  const mm = (/** @type {number} */ depth) => amountOf(state, depth, MM);
+  return table(
+    state.say("screen.water.course"),
+    [{ words: state.say("screen.water.day") }, ...columns],
+    lines.map((line) => [
+      dayOf(state, line.day),
+      ...[line.depletion_mm, line.raw_mm, line.used_mm, line.rain_mm].map(mm),
+      line.is_measured ? mm(line.given_mm) : state.say("screen.water.unmeasured"),
+    ]),
+  );
 }

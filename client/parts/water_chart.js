@@ -1,18 +1,30 @@
 // @ts-check
-// Waterings as strokes on a line of days, the gaps between them as lengths; the longest is hatched.
-// The same as text and as a table for who can't see it.
-import { html, svg } from "../vendor/lit-html/lit-html.js";
-import { doneOf, gist } from "./telling.js";
+// The gaps between waterings as bars along the days, as tall as they are long: even water makes an
+// even row. Below, on the same days, the fruit that was thrown out, a lane for each cause.
+import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
+import { gapsBetween, longestOf } from "../garden/series/waterings.js";
+import { amountOf, amountOrNot, dayOf, withUnitOf } from "./chart/amounts.js";
+import { chart } from "./chart/chart.js";
+import { hatched, hatches } from "./chart/hatch.js";
+import { limitLine } from "./chart/lines.js";
+import { drop, letter, letterOf, ring, stroke } from "./chart/marks.js";
+import { axes, plotOf } from "./chart/plot.js";
+import { table } from "./chart/table.js";
+import { choiceOf, doneOf, gist, messageOf } from "./telling.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").LoggedEvent} LoggedEvent */
 /** @typedef {import("../types.js").Finding} Finding */
+/** @typedef {import("../garden/series/waterings.js").Gap} Gap */
+/** @typedef {import("../garden/series/losses.js").Loss} Loss */
+/** @typedef {import("./chart/plot.js").Plot} Plot */
 
 const DAY_S = 86_400;
-const WIDTH = 360;
-const LEFT = 6;
-const BASE = 66;
-const TALL = 46;
+const HOURS = 24;
+const TALL = 80;
+/** Room for the signs of waterings, and for each cause of loss. */
+const [WATERED, LANE] = [24, 30];
+const BAR = 6;
 
 /**
  * Draws what the rule counted, and nothing else: the finding's own entries.
@@ -20,135 +32,160 @@ const TALL = 46;
  */
 export function waterChart(state, finding, bed) {
   const days = Number(finding.message.values.window_days);
-  const start = state.now - days * DAY_S;
-  const waterings = finding.entries
-    .flatMap((id) => state.look.event(id) ?? [])
-    .sort((a, b) => a.instant - b.instant);
-  if (!waterings.length || !(days > 0))
-    return html`<p class="soft">${state.say("screen.chart.too_few")}</p>`;
-  const name = state.say("screen.chart.name", { bed, span_days: days });
-  const at = (/** @type {number} */ instant) =>
-    LEFT + ((instant - start) / (state.now - start)) * (WIDTH - 2 * LEFT);
-  const gaps = gapsOf(waterings, state.now);
-  const longest = gaps.reduce((most, gap) => (gap.hours > most.hours ? gap : most));
-  const most = Math.max(...waterings.map((event) => Number(event.details.volume_l) || 0));
-  const id = `hatch-${bed}`;
-  return html`<figure class="chart">
-    <svg viewBox="0 0 ${WIDTH} 92" role="img" aria-label=${name}>
-      <defs>
-        <pattern
-          id=${id}
-          width="7"
-          height="7"
-          patternUnits="userSpaceOnUse"
-          patternTransform="rotate(45)"
-        >
-          <line class="chart-hatch" x1="0" y1="0" x2="0" y2="7"></line>
-        </pattern>
-      </defs>
-      <rect
-        fill="url(#${id})"
-        class="chart-gap"
-        x=${at(longest.from)}
-        y=${BASE - TALL}
-        width=${at(longest.to) - at(longest.from)}
-        height=${TALL}
-      ></rect>
-      ${weeks(start, state.now, at)}
-      <line class="chart-line" x1=${LEFT} x2=${WIDTH - LEFT} y1=${BASE} y2=${BASE}></line>
-      ${waterings.map((event) => stroke(event, at(event.instant), most))}
-      ${gapWords(state, longest, (at(longest.from) + at(longest.to)) / 2)}
-      <text class="chart-words" x=${LEFT} y="86">
-        ${state.say("screen.value.day", { at_day: Math.floor(start / DAY_S) })}
-      </text>
-      <text class="chart-words chart-end" x=${WIDTH - LEFT} y="86">
-        ${state.say("screen.chart.now")}
-      </text>
-    </svg>
-    <details class="help">
-      <summary>${state.say("screen.chart.table")}</summary>
-      <p>${state.say("screen.chart.key")}</p>
-      ${table(state, waterings, gaps)}
-    </details>
-  </figure>`;
-}
-
-/** @typedef {{from: number, to: number, hours: number}} Gap */
-
-/**
- * From each watering to the next; the last gap still runs.
- * @param {LoggedEvent[]} waterings
- * @param {number} now
- * @returns {Gap[]}
- */
-const gapsOf = (waterings, now) =>
-  waterings.map((event, at) => {
-    const to = waterings[at + 1]?.instant ?? now;
-    return { from: event.instant, to, hours: (to - event.instant) / 3600 };
-  });
-
-/**
- * A stroke as tall as its share of the largest volume; unknown volumes are short and open.
- * @param {LoggedEvent} event
- * @param {number} x
- * @param {number} most
- */
-function stroke(event, x, most) {
-  if (event.kind === "rain")
-    return svg`<path class="chart-rain" d="M${x} ${
-      BASE
-    }v-14m-5 -10a5 5 0 1 0 10 0q0 -4 -5 -9q-5 5 -5 9z"></path>`;
-  const litres = Number(event.details.volume_l) || 0;
-  if (!litres || !most)
-    return svg`<circle class="chart-open" cx=${x} cy=${BASE - 6} r="4"></circle>`;
-  return svg`<line class="chart-stroke" x1=${x} x2=${x} y1=${BASE} y2=${
-    BASE - 8 - (TALL - 8) * (litres / most)
-  }></line>`;
-}
-
-/** @param {number} start @param {number} end @param {(instant: number) => number} at */
-function weeks(start, end, at) {
-  const ticks = [];
-  for (let instant = end - 7 * DAY_S; instant > start; instant -= 7 * DAY_S)
-    ticks.push(at(instant));
-  return ticks.map(
-    (x) => svg`<line class="chart-tick" x1=${x} x2=${x} y1=${BASE} y2=${BASE + 6}></line>`,
+  const gaps = gapsBetween(
+    finding.entries.flatMap((id) => state.look.event(id) ?? []),
+    state.now,
   );
+  if (!gaps.length || !(days > 0))
+    return html`<p class="soft">${state.say("screen.chart.too_few")}</p>`;
+  const first = state.today - days;
+  const losses = state.look.series.losses(bed, first);
+  const longest = longestOf(gaps);
+  const mean = finding.message.values.mean_gap_hours;
+  const id = `gaps-${bed}`;
+  const plot = plotOf(state, {
+    ...{ from: first, to: state.today + 1, low: 0, high: longest.hours / HOURS, tall: TALL },
+    lanes: WATERED + LANE * losses.length,
+  });
+  return chart(state, {
+    id,
+    title: state.say("screen.gaps.title", { bed }),
+    line: `${lineOf(state, finding)} ${lossLine(state, losses)}`,
+    height: plot.height,
+    drawing: svg`${hatches(id, 1)}
+      ${axes(state, plot, {
+        caption: withUnitOf(state, state.say("screen.gaps.axis"), "days"),
+        words: (amount) => amountOf(state, amount),
+      })}
+      ${gaps.map((gap) => bar(plot, gap, gap === longest ? hatched(id, 0) : "none"))}
+      ${typeof mean === "number" ? limitLine(plot, mean / HOURS) : ""}
+      ${gaps.map(({ event }) => watered(event, plot.x(timeOf(event)), plot.base + 20))}
+      ${losses.map((loss, at) => lane(state, plot, loss, at, mostOf(losses)))}`,
+    signs: signs(state, gaps, losses, id, typeof mean === "number"),
+    note: losses.length ? state.say("screen.review.no_cause") : nothing,
+    table: html`${gapTable(state, gaps)} ${losses.length ? lossTable(state, losses) : nothing}`,
+  });
 }
 
-/** @param {State} state @param {Gap} gap @param {number} x */
-const gapWords = (
-  state,
-  gap,
-  x,
-) => svg`<text class="chart-words chart-mid" x=${Math.min(Math.max(x, 76), WIDTH - 76)} y="14">
-  ${state.say("screen.chart.longest", { gap_days: gap.hours / 24 })}</text>`;
+/** When it happened where the garden lies, in days. @param {LoggedEvent} event */
+const timeOf = ({ day, hour, minute }) => day + (hour + minute / 60) / HOURS;
 
-/** @param {State} state @param {LoggedEvent[]} waterings @param {Gap[]} gaps */
-const table = (state, waterings, gaps) =>
-  html`<div
-    class="table-scroll"
-    tabindex="0"
-    role="group"
-    aria-label=${state.say("screen.chart.table")}
-  >
-    <table>
-      <thead>
-        <tr>
-          <th scope="col">${state.say("screen.chart.when")}</th>
-          <th scope="col">${state.say("screen.chart.amount")}</th>
-          <th scope="col">${state.say("screen.chart.gap")}</th>
-        </tr>
-      </thead>
-      <tbody>
-        ${waterings.map(
-          (event, at) =>
-            html`<tr>
-              <td>${state.say("screen.value.moment", { at_instant: event.instant })}</td>
-              <td>${doneOf(state, event.kind)} ${gist(state, event.kind, event.details)}</td>
-              <td>${state.say("screen.chart.hours", { gap_hours: gaps[at].hours })}</td>
-            </tr>`,
-        )}
-      </tbody>
-    </table>
-  </div>`;
+/** @param {Loss[]} losses */
+const mostOf = (losses) =>
+  Math.max(1, ...losses.flatMap(({ days }) => days.map(({ count }) => count ?? 0)));
+
+/** @param {Plot} plot @param {Gap} gap @param {string} fill */
+function bar({ x, y, right }, { event, hours, from, to, isRunning }, fill) {
+  const start = x(timeOf(event));
+  const end = Math.min(x(timeOf(event) + (to - from) / DAY_S), right);
+  const top = y(hours / HOURS);
+  const look = isRunning ? "chart-gap chart-running" : "chart-gap";
+  return svg`<rect class=${look} fill=${fill} x=${start} y=${top}
+    width=${end - start} height=${y(0) - top}></rect>`;
+}
+
+/** @param {LoggedEvent} event @param {number} x @param {number} y */
+function watered(event, x, y) {
+  const mark = markOf(event);
+  if (mark === "rain") return drop(x, y);
+  return mark === "water" ? stroke(x, y) : ring(x, y - 7);
+}
+
+/** @param {LoggedEvent} event */
+function markOf({ kind, details }) {
+  if (kind === "rain") return "rain";
+  return Number(details.volume_l) ? "water" : "no_volume";
+}
+
+/**
+ * @param {State} state @param {Plot} plot @param {Loss} loss @param {number} at
+ * @param {number} most fruits of any cause on any day
+ */
+function lane(state, { x, left, right, base }, { days }, at, most) {
+  const bottom = base + WATERED + LANE * (at + 1);
+  return svg`${letter(left / 2, bottom - 9, letterOf(at))}
+    <line class="chart-grid" x1=${left} x2=${right} y1=${bottom} y2=${bottom}></line>
+    ${days.map(({ day, count }) => {
+      const middle = x(day + 0.5);
+      if (count === null) return ring(middle, bottom - 5);
+      const tall = (count / most) * (LANE - 16);
+      return svg`<rect class="chart-loss" x=${middle - BAR / 2} y=${bottom - tall} width=${BAR} height=${tall}></rect>
+        <text class="chart-words chart-mid" x=${middle} y=${bottom - tall - 2}>${amountOf(state, count)}</text>`;
+    })}`;
+}
+
+/** How many gaps, how long and how even; what the rule says where it can't tell. @param {State} state @param {Finding} finding */
+const lineOf = (state, finding) =>
+  finding.state === "unknown"
+    ? messageOf(state, finding)
+    : state.say("screen.gaps.line", finding.message.values);
+
+/** @param {State} state @param {Loss[]} losses */
+function lossLine(state, losses) {
+  if (!losses.length) return state.say("screen.gaps.no_losses");
+  const count = losses.reduce((total, loss) => total + (loss.count ?? 0), 0);
+  return state.say("screen.gaps.losses", { count });
+}
+
+/**
+ * Of the marks, those that the waterings have.
+ * @param {State} state @param {Gap[]} gaps @param {Loss[]} losses
+ * @param {string} id @param {boolean} hasMean
+ */
+function signs(state, gaps, losses, id, hasMean) {
+  const named = (/** @type {string} */ name, /** @type {unknown} */ sign) => ({
+    sign,
+    words: state.say(`screen.gaps.sign.${name}`),
+  });
+  const box = (/** @type {string} */ fill) =>
+    svg`<rect class="chart-gap" fill=${fill} x="2" y="2" width="26" height="12"></rect>`;
+  const mean = named("mean", svg`<path class="chart-limit" d="M1 8h28"></path>`);
+  const marks = [
+    { name: "water", sign: stroke(15, 15) },
+    { name: "no_volume", sign: ring(15, 8) },
+    { name: "rain", sign: drop(15, 14) },
+  ].filter(({ name }) => gaps.some(({ event }) => markOf(event) === name));
+  return [
+    named("gap", box("none")),
+    named("longest", box(hatched(id, 0))),
+    ...(hasMean ? [mean] : []),
+    ...marks.map(({ name, sign }) => named(name, sign)),
+    ...losses.map(({ cause, count }, at) => ({
+      sign: letter(15, 8, letterOf(at)),
+      words: state.say("screen.gaps.sign.loss", {
+        what: choiceOf(state, "discard", "cause", cause),
+        told: amountOrNot(state, count),
+      }),
+    })),
+  ];
+}
+
+/** @param {State} state @param {Gap[]} gaps */
+const gapTable = (state, gaps) =>
+  table(
+    state.say("screen.gaps.table"),
+    ["when", "amount", "gap"].map((name) => ({ words: state.say(`screen.chart.${name}`) })),
+    gaps.map(({ event, hours }) => [
+      state.say("screen.value.moment", { at_instant: event.instant }),
+      `${doneOf(state, event.kind)} ${gist(state, event.kind, event.details)}`,
+      state.say("screen.chart.hours", { gap_hours: hours }),
+    ]),
+  );
+
+/** @param {State} state @param {Loss[]} losses */
+const lossTable = (state, losses) =>
+  table(
+    state.say("screen.review.losses"),
+    [
+      { words: state.say("screen.water.day") },
+      { words: state.say("screen.gaps.cause") },
+      { words: state.say("screen.shed.fruit"), isFigure: true },
+    ],
+    losses.flatMap(({ cause, days }) =>
+      days.map(({ day, count }) => [
+        dayOf(state, day),
+        choiceOf(state, "discard", "cause", cause),
+        amountOrNot(state, count),
+      ]),
+    ),
+  );

@@ -1,10 +1,12 @@
 // @ts-check
 // Water for a bed: what its account asks for and the amounts used here lately as large buttons, and
 // a stepper for another one.
+import { roundIn } from "../units.js";
 import { html } from "../vendor/lit-html/lit-html.js";
 import { local } from "./local.js";
 import { toRecord } from "./paths.js";
 import { press } from "./press.js";
+import { recentDetails } from "./recent.js";
 import { stepper } from "./stepper.js";
 import { gist, verbOf } from "./telling.js";
 import { waterFinding } from "./water_account.js";
@@ -14,7 +16,6 @@ import { waterFinding } from "./water_account.js";
 /** @typedef {import("../types.js").Details} Details */
 
 const OFFERED = 3;
-const LOOKED_BACK = 20;
 
 /** @param {State} state @param {Actions} actions @param {string} bed */
 export function watering(state, actions, bed) {
@@ -24,7 +25,7 @@ export function watering(state, actions, bed) {
   const verb = verbOf(state, "water");
   const record = (/** @type {Details} */ details) =>
     actions.record({ kind: "water", subjects: { bed }, details });
-  const start = Number(presets[0]?.volume_l) || step * 10;
+  const start = Number(presets[0]?.volume_l);
   return html`<section class="stack" aria-labelledby="bed-water">
     <h2 id="bed-water">${verb}</h2>
     <div class="presses presses-three">
@@ -65,7 +66,7 @@ function anotherAmount(state, actions, bed, { start, step, record }) {
           value: held.litres,
           step,
           min: 0,
-          unit: state.say("screen.value.unit", { unit: "L" }),
+          unit: "L",
           change: (value) =>
             change((now) => {
               now.litres = value;
@@ -92,22 +93,19 @@ function asked(state, bed) {
 }
 
 /**
- * Different waterings of this bed, newest first; then half and double the last one.
+ * Different waterings, of this bed before others, newest first; then half and double the last one.
  * @param {State} state @param {string} bed @param {number} step @returns {Details[]}
  */
 function lately(state, bed, step) {
-  /** @type {Map<string, Details>} */
-  const seen = new Map();
-  for (const event of state.look.events({ bed, kind: "water", limit: LOOKED_BACK })) {
-    const words = gist(state, "water", event.details);
-    if (!event.planting && words && !seen.has(words)) seen.set(words, event.details);
-  }
-  const last = [...seen.values()].find((details) => typeof details.volume_l === "number");
+  const written = recentDetails(state, "water", { bed }, OFFERED, { isAlike: true });
+  const seen = new Map(written.map((details) => [gist(state, "water", details), details]));
+  const last = written.find((details) => typeof details.volume_l === "number");
+  const { units } = state.preferences;
   const sizes = last
-    ? [0.5, 2, 1.5].map((times) => Number(last.volume_l) * times)
-    : [10, 20, 40].map((times) => step * times);
-  for (const litres of sizes) {
-    const details = { ...last, volume_l: Math.max(step, Math.round(litres / step) * step) };
+    ? [0.5, 2, 1.5].map((times) => roundIn(units, "L", Number(last.volume_l) * times, step))
+    : [10, 20, 40].map((times) => roundIn(units, "L", step * times));
+  for (const volume_l of sizes) {
+    const details = { ...last, volume_l };
     const words = gist(state, "water", details);
     if (seen.size < OFFERED && !seen.has(words)) seen.set(words, details);
   }

@@ -98,7 +98,7 @@ export function pickingGap(context, rule) {
  * @param {Context} context @param {Rule} rule
  * @returns {Bloom | null}
  */
-function bloomOf(context, rule) {
+export function bloomOf(context, rule) {
   const planting = /** @type {Planting} */ (context.view.planting);
   if (hasEnded(planting, context.today)) return null;
   for (const event of findFor(context, { kind: "stage" }, planting)) {
@@ -116,14 +116,14 @@ const bloomReason = ({ day, proof }) =>
   reason(proof.length ? "fruit_set.bloom_seen" : "fruit_set.bloom_assumed", { bloom_day: day });
 
 /** @param {Context} context @param {Rule} rule @param {string} strength @returns {Limits} */
-const limitsOf = (context, rule, strength) => ({
+export const limitsOf = (context, rule, strength) => ({
   lowNight: limit(context, rule, `${strength}low_night_c`) ?? 0,
   highNight: limit(context, rule, `${strength}high_night_c`) ?? 0,
   highDay: limit(context, rule, `${strength}high_day_c`) ?? 0,
 });
 
 /** @param {Day} one @param {Limits} limits */
-function isPast(one, { lowNight, highNight, highDay }) {
+export function isPast(one, { lowNight, highNight, highDay }) {
   if (one.how === "missing") return false;
   return one.low_c < lowNight || one.low_c > highNight || one.high_c > highDay;
 }

@@ -101,7 +101,7 @@ function nextStep(context, rule, planting, climb) {
   const hours = params.hours[climb.steps];
   why.push(reason("ladder.step", { step, steps: params.hours.length, step_hours: hours }));
   const [low, high] = [limit(context, rule, "air_low_c"), limit(context, rule, "air_high_c")];
-  why.push(reason("ladder.air", { low, high }));
+  why.push(reason("ladder.air", { low_c: low, high_c: high }));
   why.push(reason("ladder.again"));
   const made = dayFinding(context, rule, `${step}`, due, why, [climb.last ?? planting]);
   if (made === null) return null;

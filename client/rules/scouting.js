@@ -57,7 +57,7 @@ export function scouting(context, rule) {
  * The events in groups of what they are about, in the order given.
  * @param {Event[]} events
  */
-function byOrganism(events) {
+export function byOrganism(events) {
   /** @type {Map<string, Event[]>} */
   const groups = new Map();
   for (const event of events) {

@@ -87,7 +87,16 @@ function instantOf(value) {
 }
 
 /**
- * @param {Context} context @param {Rule} rule @param {Event} event
+ * What one entry withholds by its label; undefined where the rule asks nothing of it.
+ * @param {Pick<Context, "now">} present @param {Rule} rule @param {Event} event
+ */
+export function labelSpan(present, rule, event) {
+  const asks = rule.params.span !== undefined && withholds(rule, conditionsOf(rule), event);
+  return asks ? labelled(present, rule, event) : undefined;
+}
+
+/**
+ * @param {Pick<Context, "now">} context @param {Rule} rule @param {Event} event
  * @returns {Span}
  */
 function labelled(context, rule, event) {

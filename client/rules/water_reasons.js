@@ -144,7 +144,7 @@ function unsure(context, rule, { keeper, lines }) {
   const water_days = lines.filter((line) => !line.is_measured).length;
   const error_c = limit(context, rule, "fill_error_c");
   return [
-    ...(filled_days ? [reason("balance.filled", { filled_days, error_c })] : []),
+    ...(filled_days ? [reason("balance.filled", { filled_days, error_k: error_c })] : []),
     ...(water_days ? [reason("balance.unmeasured", { water_days })] : []),
     ...(wetted_share < 1 ? [reason("balance.wetted", { wetted_share })] : []),
     ...(says_wetted ? [] : [reason("balance.wetted_unsaid")]),

@@ -73,7 +73,7 @@ function one(state, actions, item) {
     <p class="state-words">
       ${state.say(item.mended_by ? "screen.attention.mended" : `screen.attention.${item.result}`)}
     </p>
-    ${reasons(state, entry.kind, item.problems)}${reasons(state, entry.kind, item.remarks)}
+    ${reasons(state, actions, entry, item.problems)}${reasons(state, actions, entry, item.remarks)}
     ${item.hint ? html`<p>${item.hint}</p>` : nothing}
     ${shown(state, entry)}
     <div class="presses">
@@ -134,16 +134,38 @@ function when(state, text) {
   }
 }
 
-/** @param {State} state @param {string} kind @param {Record<string, string[]> | undefined} found */
-function reasons(state, kind, found) {
+/**
+ * The shed says its reasons in English; where this phone's own check finds fault with the same
+ * field, that is said in the person's language.
+ * @param {State} state @param {Actions} actions @param {Entry} entry
+ * @param {Record<string, string[]> | undefined} found
+ */
+function reasons(state, actions, entry, found) {
   if (!found || !Object.keys(found).length) return nothing;
+  const own = ownReasons(actions, entry);
   return html`<dl class="facts">
     ${Object.entries(found).map(
       ([path, texts]) =>
-        html` <dt>${nameOf(state, kind, path)}</dt>
-          <dd>${texts.join(" ")}</dd>`,
+        html` <dt>${nameOf(state, entry.kind, path)}</dt>
+          <dd>
+            ${(own[path]?.map(({ key, values }) => state.say(key, values)) ?? texts).join(" ")}
+          </dd>`,
     )}
   </dl>`;
+}
+
+/**
+ * What may be of no kind that is known here, or hold nothing that can be checked.
+ * @param {Actions} actions @param {Entry} entry
+ * @returns {Record<string, import("../types.js").Message[]>}
+ */
+function ownReasons(actions, { kind, subjects, details }) {
+  try {
+    const { problems, remarks } = actions.check({ kind, subjects, details });
+    return { ...remarks, ...problems };
+  } catch {
+    return {};
+  }
 }
 
 /** @param {State} state @param {string} kind @param {string} path */

@@ -7,9 +7,10 @@ import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { bedFacts } from "../parts/bed_facts.js";
 import { followers } from "../parts/followers.js";
 import { lines } from "../parts/lines.js";
-import { toCouldBe, toPlanting, toRecord } from "../parts/paths.js";
+import { toCouldBe, toEvening, toPlanting, toRecord, toScoutingWalkIn } from "../parts/paths.js";
 import { pictures } from "../parts/pictures.js";
 import { pressLink } from "../parts/press.js";
+import { quickWork } from "../parts/quick.js";
 import { selecting } from "../parts/selecting.js";
 import { verbOf } from "../parts/telling.js";
 import { soilTroubles } from "../parts/soil_troubles.js";
@@ -41,12 +42,14 @@ export function view(state, actions) {
   })}
   ${withheld(state, { bed: bed.id })} ${warned(state, { bed: bed.id })}
   ${waiting(state, actions, bed)}
-  ${waterAccount(state, bed.id)} ${watering(state, actions, bed.id)} ${doing(state, bed.id)}
+  ${waterAccount(state, bed.id)} ${watering(state, actions, bed.id)} ${doing(state, actions, bed.id)}
   ${
     standing.length
       ? html`<section class="stack" aria-labelledby="bed-plan">
           <h2 id="bed-plan">${state.say("screen.bed.plan")}</h2>
-          ${selecting(state, bed, standing)}
+          ${selecting(state, actions, bed, standing, (chosen) =>
+            chosen.plants?.length ? quickWork(state, actions, chosen) : nothing,
+          )}
         </section>`
       : nothing
   }
@@ -58,15 +61,22 @@ export function view(state, actions) {
   ${written(state, actions, bed.id)}`;
 }
 
-/** @param {State} state @param {string} bed */
-const doing = (state, bed) =>
+/** @param {State} state @param {Actions} actions @param {string} bed */
+const doing = (state, actions, bed) =>
   html`<section class="stack" aria-labelledby="bed-do">
     <h2 id="bed-do">${state.say("screen.bed.do")}</h2>
+    ${quickWork(state, actions, { bed })}
     <div class="presses">
       ${QUICK.filter((kind) => state.look.kind(kind)).map((kind) =>
         pressLink(verbOf(state, kind), toRecord(kind, { bed }), "press-field"),
       )}
+      ${pressLink(
+        state.say("screen.scout_walk.title"),
+        toScoutingWalkIn(bed),
+        "press-field press-quiet",
+      )}
       ${pressLink(state.say("action.could_be"), toCouldBe({ bed }), "press-field press-quiet")}
+      ${pressLink(state.say("screen.evening.name"), toEvening({ bed }), "press-field press-quiet")}
       ${pressLink(
         state.say("action.write_other"),
         `#/record?bed=${encodeURIComponent(bed)}`,

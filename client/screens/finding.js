@@ -121,7 +121,9 @@ const basis = (state, rule) =>
 function sourceOf(state, source) {
   const [key, ...where] = source.split(",");
   const known = state.rulebook.sources[key]?.replaceAll("*", "");
-  return known ? [known, ...where].join(" ·") : source;
+  // What is no publication's title is said in the person's language.
+  const said = (/** @type {string} */ text) => state.sayIf(`source.${text.trim()}`) ?? text.trim();
+  return known ? [known, ...where.map(said)].join(" · ") : said(source);
 }
 
 /** @param {State} state @param {Actions} actions @param {Finding} finding */

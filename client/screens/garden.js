@@ -3,10 +3,11 @@
 import { writtenOrHeld } from "../garden/not_saved.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { bedFacts } from "../parts/bed_facts.js";
+import { calendars } from "../parts/calendars.js";
 import { devices } from "../parts/devices.js";
 import { entryForm } from "../parts/form.js";
 import { inviting } from "../parts/inviting.js";
-import { toBed } from "../parts/paths.js";
+import { toBed, toEvening } from "../parts/paths.js";
 import { pressLink } from "../parts/press.js";
 import { changedFields } from "../parts/record_modes.js";
 import { title } from "../parts/title.js";
@@ -51,11 +52,16 @@ export function view(state, actions) {
       }
       <div class="presses">
         ${pressLink(state.say("action.new_bed"), "#/new/bed", "press-field")}
+        ${pressLink(state.say("screen.greeting.again"), "#/start", "press-field")}
+        ${pressLink(state.say("action.scan"), "#/scan", "press-field")}
+        ${pressLink(state.say("action.paper"), "#/paper", "press-field")}
         ${
           isLead ? pressLink(state.say("action.order_walk"), "#/walk", "press-field") : nothing
         }
+        ${pressLink(state.say("screen.evening.name"), toEvening(), "press-field press-quiet")}
       </div>
     </section>
+    ${calendars(state, actions)}
     <section class="stack" aria-labelledby="garden-devices">
       <h2 id="garden-devices">${state.say("screen.garden.devices")}</h2>
       ${devices(state, isLead ? (device) => actions.revokeDevice(device.id) : undefined)}

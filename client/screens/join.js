@@ -3,6 +3,7 @@
 import { guessDeviceName } from "../garden/device_name.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { local } from "../parts/local.js";
+import { languageChoice } from "../parts/preferences.js";
 import { press } from "../parts/press.js";
 import { title } from "../parts/title.js";
 
@@ -15,6 +16,7 @@ const LONGEST = { code: 100, device: 80 };
 /** @param {State} state @param {Actions} actions */
 export const view = (state, actions) =>
   html` ${title(state.say("screen.join.title"), { line: state.say("screen.join.line") })}
+  ${state.session ? nothing : languageChoice(state, actions)}
   ${
     state.sync.phase === "revoked"
       ? html`<p class="form-odd">
@@ -41,7 +43,7 @@ export const view = (state, actions) =>
       : nothing
   }
   ${local(
-    `join ${state.route.id}`,
+    `join ${state.route.id} ${state.language}`,
     () => ({
       code: state.route.id,
       device: state.session?.device.name ?? guessDeviceName(state.say),

@@ -3,6 +3,7 @@
 import { clockMessage } from "../garden/wrong_clock.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { devices } from "../parts/devices.js";
+import { languageChoice, otherChoices } from "../parts/preferences.js";
 import { press, pressLink } from "../parts/press.js";
 import { title } from "../parts/title.js";
 
@@ -18,6 +19,10 @@ export function view(state, actions) {
         : undefined,
     })}
     ${warnings(state, actions)} ${withShed(state, actions)} ${offline(state, actions)}
+    <section class="stack" aria-labelledby="phone-shown">
+      <h2 id="phone-shown">${state.say("screen.preferences.title")}</h2>
+      ${languageChoice(state, actions)} ${otherChoices(state, actions)}
+    </section>
     <section class="stack" aria-labelledby="phone-devices">
       <h2 id="phone-devices">${state.say("screen.phone.devices")}</h2>
       ${devices(state)}

@@ -4,9 +4,19 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { figures, isFigure } from "../parts/figures.js";
 import { lines } from "../parts/lines.js";
-import { toBed, toCouldBe, toReckon, toRecord, toSeedBath } from "../parts/paths.js";
+import {
+  toBed,
+  toCouldBe,
+  toEvening,
+  toReckon,
+  toRecord,
+  toScoutingWalk,
+  toSeedBath,
+} from "../parts/paths.js";
+import { pickCharts } from "../parts/pick_chart.js";
 import { pictures } from "../parts/pictures.js";
 import { press, pressLink } from "../parts/press.js";
+import { quickWork } from "../parts/quick.js";
 import { selecting } from "../parts/selecting.js";
 import { labelOf, valueOf, verbOf } from "../parts/telling.js";
 import { lost, title } from "../parts/title.js";
@@ -59,8 +69,10 @@ export function view(state, actions) {
     ${found(state, actions, planting, "due", ["overdue", "due", "blocked"])}
     <section class="stack" aria-labelledby="planting-plants">
       <h2 id="planting-plants">${state.say("screen.planting.plants")}</h2>
-      ${selecting(state, bed, [planting], (chosen) =>
-        isOut ? quickPick(state, actions, chosen) : nothing,
+      ${selecting(state, actions, bed, [planting], (chosen) =>
+        isOut
+          ? html`${quickPick(state, actions, chosen)}${quickWork(state, actions, chosen)}`
+          : nothing,
       )}
     </section>
     <section class="stack" aria-labelledby="planting-do">
@@ -78,7 +90,17 @@ export function view(state, actions) {
                 "press-field press-quiet",
               )
         }
+        ${pressLink(
+          state.say("screen.scout_walk.title"),
+          toScoutingWalk(planting.id),
+          "press-field press-quiet",
+        )}
         ${pressLink(state.say("action.could_be"), toCouldBe(subject), "press-field press-quiet")}
+        ${pressLink(
+          state.say("screen.evening.name"),
+          toEvening(subject),
+          "press-field press-quiet",
+        )}
         ${pressLink(
           state.say("screen.reckon.title"),
           toReckon(planting.id),
@@ -91,6 +113,7 @@ export function view(state, actions) {
         )}
       </div>
     </section>
+    ${picked(state, planting)}
     ${found(state, actions, planting, "look", ["flagged", "unknown", "upcoming"])}
     ${figures(
       state,
@@ -126,6 +149,15 @@ function stands(state, planting) {
     ? state.say("screen.planting.planned", { count })
     : state.say("screen.planting.stands", { from_day: planting.from_day, count });
 }
+
+/** @param {State} state @param {Planting} planting */
+const picked = (state, planting) =>
+  planting.first_pick_day === undefined
+    ? nothing
+    : html`<section class="stack" aria-labelledby="planting-picked">
+        <h2 id="planting-picked">${state.say("screen.planting.picked")}</h2>
+        ${pickCharts(state, "picked", [planting])}
+      </section>`;
 
 /**
  * Findings on this planting in some states, under a heading.

@@ -4,6 +4,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { entryForm } from "../parts/form.js";
 import { subjectsOf, toReckon, toRecord, toSubject } from "../parts/paths.js";
 import { pressLink } from "../parts/press.js";
+import { recentDetails } from "../parts/recent.js";
 import { startFor, submitFor } from "../parts/record_modes.js";
 import { gist, titleOf, verbOf, whereOf } from "../parts/telling.js";
 import { lost, title } from "../parts/title.js";
@@ -13,6 +14,11 @@ import { warned } from "../parts/warned.js";
 /** @typedef {import("../types.js").Actions} Actions */
 /** @typedef {import("../types.js").Subjects} Subjects */
 
+/** Work that is often done in the very same way; of what is measured or counted only the last. */
+const OFTEN_THE_SAME = new Set([
+  "water", "feed", "treat", "mulch", "prune", "stake", "weed", "cover", "clean", "rain",
+]);
+const OFFERED_AGAIN = 3;
 const GROUPS = /** @type {const} */ (["work", "weather", "book"]);
 /** Written by their own screens or by a button, never as a form of their own. */
 const UNLISTED = new Set([
@@ -37,11 +43,18 @@ export function view(state, actions) {
   const start = startFor(state, kind, query);
   const finding = query.answers ? state.look.finding(query.answers) : undefined;
   const subject = start.subjects;
-  const last =
+  const again =
     kind.structural || query.correct || query.mends
-      ? undefined
-      : state.look.events({ ...(subject.bed ? { bed: subject.bed } : {}), kind: id, limit: 1 })[0];
-  const again = last ? gist(state, id, last.details) : "";
+      ? []
+      : recentDetails(
+          state,
+          id,
+          subject,
+          OFTEN_THE_SAME.has(id) ? OFFERED_AGAIN : 1,
+        ).map((details) => ({
+          details,
+          words: state.say("screen.record.again", { told: gist(state, id, details) }),
+        }));
   return html`${title(
     state.say(query.correct ? "screen.record.correct" : "screen.record.title", {
       verb: verbOf(state, id),
@@ -79,9 +92,7 @@ export function view(state, actions) {
     hideWhen: kind.structural,
     takesPictures: !kind.structural && !query.correct && !isPhoto,
     ...(isPhoto ? { only: ["note"] } : {}),
-    ...(again && last
-      ? { again: last.details, againWords: state.say("screen.record.again", { told: again }) }
-      : {}),
+    again,
   })}`;
 }
 

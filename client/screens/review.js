@@ -1,6 +1,7 @@
 // @ts-check
 // A season looked back on: what each planting gave and lost, side by side, and what it rests on.
 import { civilDate } from "../log/moment.js";
+import { printPress } from "../parts/paper_head.js";
 import { toPlanting } from "../parts/paths.js";
 import { report } from "../parts/report.js";
 import { choiceOf, messageOf, titleOf } from "../parts/telling.js";
@@ -63,7 +64,8 @@ export function view(state, actions) {
 /** @param {State} state @param {Review} review */
 function drawn(state, review) {
   if (!review.plantings.length) return html`<p>${state.say("screen.review.empty")}</p>`;
-  return html`<section class="stack" aria-labelledby="review-yield">
+  return html`${printPress(state)}
+    <section class="stack" aria-labelledby="review-yield">
       <h2 id="review-yield">${state.say("screen.review.yield")}</h2>
       ${table(state, review.plantings)}
       <p class="soft small">${state.say("screen.review.no_cause")}</p>

@@ -2,15 +2,17 @@
 // The round: beds as numbered stops in walking order, each with the work that waits there.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
+import { isOver, stepsOf } from "../parts/first_hour.js";
 import { toBed, toFinding, toPlanting, toRecord } from "../parts/paths.js";
 import { press, pressLink } from "../parts/press.js";
+import { rain } from "../parts/rain.js";
 import { stopsOf } from "../parts/stops.js";
 import { gist, messageOf, verbOf } from "../parts/telling.js";
 import { title } from "../parts/title.js";
 import { waterFinding } from "../parts/water_account.js";
 import { handsWithheld, isUnknownWait, staleBand, unknownBand } from "../parts/withheld.js";
 import { work } from "../parts/work.js";
-import { greeting } from "./greeting.js";
+import { greeting, progress } from "./greeting.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Actions} Actions */
@@ -18,12 +20,13 @@ import { greeting } from "./greeting.js";
 
 /** @param {State} state @param {Actions} actions */
 export function view(state, actions) {
-  if (!state.beds.length && !state.plantings.length) return greeting(state);
+  const isBegun = isOver(stepsOf(state));
+  if (!isBegun && !state.beds.length && !state.plantings.length) return greeting(state, actions);
   const stops = stopsOf(state);
   const first = stops.filter((stop) => !stop.lastBecause);
   const last = stops.filter((stop) => stop.lastBecause);
   return html`${title(state.say("screen.round.title"), { line: tally(state) })}
-    ${staleBand(state)}
+    ${isBegun ? nothing : goOnBeginning(state)} ${staleBand(state)}
     <ol class="stops">
       ${repeat(
         first,
@@ -45,15 +48,12 @@ export function view(state, actions) {
           </section>`
         : nothing
     }
+    ${rain(state, actions)}
     <section class="stack" aria-labelledby="round-else">
       <h2 id="round-else">${state.say("screen.round.else")}</h2>
       <div class="presses">
-        ${
-          state.look.kind("rain")
-            ? pressLink(verbOf(state, "rain"), toRecord("rain"), "press-field")
-            : nothing
-        }
         ${pressLink(state.say("action.write_other"), "#/record", "press-field")}
+        ${pressLink(state.say("action.scan"), "#/scan", "press-field")}
         ${pressLink(state.say("action.new_bed"), "#/new/bed", "press-field")}
         ${pressLink(state.say("action.new_planting"), "#/new/planting", "press-field")}
         ${
@@ -64,6 +64,13 @@ export function view(state, actions) {
       </div>
     </section>`;
 }
+
+/** The first steps stay at hand until each is done or left out. @param {State} state */
+const goOnBeginning = (state) =>
+  html`<div class="chosen">
+    <p>${state.say("screen.greeting.again")}: ${progress(state, stepsOf(state))}</p>
+    ${pressLink(state.say("screen.greeting.go_on"), "#/start", "press-field")}
+  </div>`;
 
 /** "3 late, 4 due, 1 withheld" @param {State} state */
 function tally(state) {

@@ -175,4 +175,4 @@ function protocols(state, planting) {
 
 /** What a source's key stands for; the list marks titles by stars. @param {State} state @param {string} source */
 const sourceOf = (state, source) =>
-  (state.rulebook.sources[source] ?? source).replaceAll("*", "");
+  state.rulebook.sources[source]?.replaceAll("*", "") ?? state.sayIf(`source.${source}`) ?? source;

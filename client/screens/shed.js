@@ -5,7 +5,7 @@ import { civilDate } from "../log/moment.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { isFigure } from "../parts/figures.js";
-import { toBed, toFinding } from "../parts/paths.js";
+import { toBed, toEvening, toFinding } from "../parts/paths.js";
 import { pressLink } from "../parts/press.js";
 import { rotationTable } from "../parts/rotation_table.js";
 import { pickTable } from "../parts/pick_table.js";
@@ -29,9 +29,11 @@ export function view(state, actions) {
   return html`${title(state.say("screen.shed.title"), { line: known(state) })}
     <div class="row">
       ${pressLink(state.say("screen.garden.name"), "#/garden", "press-quiet")}
+      ${pressLink(state.say("screen.evening.name"), toEvening(), "press-quiet")}
       ${pressLink(state.say("screen.shed.review"), "#/review", "press-quiet")}
       ${pressLink(state.say("screen.next_season.name"), "#/next-season", "press-quiet")}
       ${pressLink(state.say("screen.scouting.name"), "#/scouting", "press-quiet")}
+      ${pressLink(state.say("action.paper"), "#/paper", "press-quiet")}
     </div>
     ${staleBand(state)}
     <div class="spread">

@@ -1,11 +1,11 @@
 // @ts-check
 // The phone's database: the log, what waits for the shed, what needs attention, and a few values.
 import { openDB } from "../vendor/idb/index.js";
+import { BOOK } from "./which.js";
 
 /** @typedef {import("./schema.js").Schema} Schema */
 /** @typedef {import("./schema.js").Store} Store */
 
-const NAME = "shedbook";
 const VERSION = 2;
 const WAITS_MS = [200, 600, 1800];
 
@@ -16,11 +16,12 @@ export const STRICT = /** @type {const} */ ({ durability: "strict" });
  * Opens the database, making or upgrading it.
  * @param {string} notebook id for the notebook, used only when the database is made
  * @param {() => void} onOutdated a newer page needs this connection out of its way, or it broke
+ * @param {string} [book] another than this page's own
  * @returns {Promise<Store>}
  */
-export async function openStore(notebook, onOutdated) {
+export async function openStore(notebook, onOutdated, book = BOOK) {
   /** @type {Store} */
-  const store = await patiently(() => openDB(NAME, VERSION, {
+  const store = await patiently(() => openDB(book, VERSION, {
     upgrade(database, oldVersion, _newVersion, transaction) {
       if (oldVersion < 1) {
         const entries = database.createObjectStore("entries", { keyPath: "id" });

@@ -1,6 +1,8 @@
 // What lies in IndexedDB. Meta keys are listed in MetaValues, one value each.
 import type { DBSchema, IDBPDatabase } from "../vendor/idb/index.js";
-import type { Attention, Device, Entry, Person, PhotoRow, Report, Session } from "../types.js";
+import type {
+  Attention, Device, Entry, Person, PhotoRow, Preferences, Report, Session, Walk,
+} from "../types.js";
 
 /** An entry that the shed has not answered for. */
 export interface Waiting {
@@ -40,11 +42,14 @@ export interface MetaValues {
   cursor: Cursor;
   heard: Heard;
   persisted: boolean;
+  preferences: Preferences;
   revoked: boolean;
   /** the log whose shed was last asked which photos it has */
   photosAt: { garden: string; epoch: string };
   /** when the browser was last told to keep the device's secret for another while */
   renewedMs: number;
+  /** scouting walks by garden and planting, each until it is put away */
+  walks: Record<string, Walk>;
   /** what the shed worked out, by the address it was asked at */
   reports: Record<string, Report>;
 }

@@ -6,6 +6,7 @@ export const UNREACHABLE = "unreachable";
 export const TIMED_OUT = "timed_out";
 export const SERVER_FAILED = "failed";
 export const BAD_CODE = "bad_code";
+export const EXAMPLE = "example";
 export const NO_PROGRESS = "no_progress";
 
 const PAIRING = new Set(["not_paired", "revoked"]);

@@ -1,6 +1,7 @@
 // @ts-check
 // One request to the shed, one answer or one SyncError.
-import { BAD_CODE, SERVER_FAILED, SyncError, TIMED_OUT, UNREACHABLE } from "./errors.js";
+import { IS_EXAMPLE } from "../store/which.js";
+import { BAD_CODE, EXAMPLE, SERVER_FAILED, SyncError, TIMED_OUT, UNREACHABLE } from "./errors.js";
 import { entriesOf } from "./pages.js";
 
 /** @typedef {import("../types.js").Entry} Entry */
@@ -56,6 +57,8 @@ import { entriesOf } from "./pages.js";
  */
 
 const PATIENCE_MS = 30_000;
+/** Where the shed gives the example; the one thing that the example asks of it. */
+export const EXAMPLE_PATH = "/api/example";
 
 /**
  * @param {string} garden
@@ -93,6 +96,7 @@ export async function spendCode(code, deviceName) {
  * @returns {Promise<unknown>}
  */
 export async function send(method, path, body) {
+  if (IS_EXAMPLE && !path.startsWith(EXAMPLE_PATH)) throw new SyncError(EXAMPLE);
   /** @type {Response} */
   let response;
   /** @type {string} */

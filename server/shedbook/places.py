@@ -3,15 +3,19 @@
 They lie in one of two trees with the same names inside:
 
 * the checkout: the repository's own folders, and `build/client-packages/vendor` for the files that
-  come from npm (the build hook puts them there, `client/` itself is never written to);
-* the wheel: `shedbook/_tree`, where the npm files already lie in `client/vendor`.
+  come from npm (`client/` itself is never written to). `build/client-bundle` holds the client as a
+  phone gets it, joined and shortened; while a source is newer, or SHEDBOOK_CLIENT=sources asks for
+  it, the sources themselves are served;
+* the wheel: `shedbook/_tree`, whose `client` is the bundle.
 
 A client module imports an npm package by a relative address: `./vendor/lit-html/lit-html.js` from
 `client/main.js`, `../vendor/idb/index.js` from `client/store/`. The packages' own imports are
-relative too (`../directive.js`), so the files are served unchanged and no import map is needed.
+relative too (`../directive.js`), so the files can be served unchanged and no import map is needed.
 """
 
+import hashlib
 import os
+from collections.abc import Mapping
 from pathlib import Path
 
 _PACKAGE = Path(__file__).resolve().parent
@@ -24,6 +28,9 @@ SEED_DEMO = ROOT / "seed_demo"
 # What a data folder holds: the log and all else of a shed that keeps it in SQLite.
 LOG_FILE = "shedbook.sqlite3"
 VENDOR = CLIENT / "vendor" if _IN_WHEEL else ROOT / "build" / "client-packages" / "vendor"
+BUNDLE = ROOT / "build" / "client-bundle"
+# In the bundle: the digest of the sources that it was made of.
+MADE_OF = "made-of"
 
 _SERVED_SUFFIXES = frozenset({".js", ".css", ".html", ".json", ".svg", ".png", ".woff2"})
 
@@ -31,11 +38,42 @@ _SERVED_SUFFIXES = frozenset({".js", ".css", ".html", ".json", ".svg", ".png", "
 def client_files() -> dict[str, Path]:
     """Every file that the phone may ask for, by its address below the client's root, sorted.
 
-    `{"index.html": ..., "words/en.json": ..., "vendor/lit-html/lit-html.js": ...}`
+    `{"index.html": ..., "main.js": ..., "words/en.json": ...}`
     """
-    own = {file.relative_to(CLIENT).as_posix(): file for file in CLIENT.rglob("*")}
-    vendored = {f"vendor/{file.relative_to(VENDOR).as_posix()}": file for file in VENDOR.rglob("*")}
-    found = own | vendored
+    sources = source_files()
+    is_asked_for = os.environ.get("SHEDBOOK_CLIENT") == "sources"
+    if _IN_WHEEL or is_asked_for or not bundle_is_made_of(digest_of(sources)):
+        return sources
+    return _served_below({BUNDLE: ""})
+
+
+def source_files() -> dict[str, Path]:
+    """The client as it is written, with the modules of the npm packages that it imports."""
+    return _served_below({CLIENT: "", VENDOR: "vendor/"})
+
+
+def digest_of(files: Mapping[str, Path]) -> str:
+    """One digest for the addresses and contents of all files."""
+    whole = hashlib.sha256()
+    for address, file in files.items():
+        content = file.read_bytes()
+        whole.update(f"{address}\0{len(content)}\0".encode())
+        whole.update(content)
+    return whole.hexdigest()
+
+
+def bundle_is_made_of(digest: str) -> bool:
+    """Whether the bundle was made of the sources with this digest."""
+    stamp = BUNDLE / MADE_OF
+    return stamp.is_file() and stamp.read_text(encoding="utf-8") == digest
+
+
+def _served_below(folders: Mapping[Path, str]) -> dict[str, Path]:
+    found = {
+        f"{below}{file.relative_to(folder).as_posix()}": file
+        for folder, below in folders.items()
+        for file in folder.rglob("*")
+    }
     return {address: found[address] for address in sorted(found) if _is_served(found[address])}
 
 

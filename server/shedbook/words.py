@@ -30,8 +30,18 @@ _RUN_LENGTH = 3
 _SCALES = (1, 10, 100)
 
 
+ENGLISH = "en"
+
+
 @functools.cache
-def load_words(language: str = "en") -> Words:
+def languages() -> Mapping[str, str]:
+    """The languages there are, one for each file of words: code and own name."""
+    codes = sorted(file.stem for file in (places.CLIENT / "words").glob("*.json"))
+    return {code: load_words(code)["language.name"] for code in codes}
+
+
+@functools.cache
+def load_words(language: str = ENGLISH) -> Words:
     """All texts of one language, by key."""
     text = (places.CLIENT / "words" / f"{language}.json").read_text(encoding="utf-8")
     loaded: dict[str, str] = json.loads(text)
@@ -144,7 +154,9 @@ def _number(words: Words, last: str, value: float, zone: str) -> str:
         return _moment(words, value, zone)
     if last == "share":
         return f"{plain_number(value * 100, 0)}%"
-    return plain_number(value, 1 if last in _ONE_DECIMAL else 2)
+    text = plain_number(value, 1 if last in _ONE_DECIMAL else 2)
+    # The mark before decimals, as the language writes it.
+    return text.replace(".", words.get("value.decimal_mark", "."))
 
 
 def plain_number(value: float, decimals: int) -> str:

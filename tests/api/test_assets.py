@@ -4,6 +4,7 @@ import gzip
 import json
 import re
 
+import brotli
 from flask import Flask
 
 from shedbook.rules.rulebook import load_rulebook
@@ -12,7 +13,9 @@ from shedbook.serving.headers import CONTENT_SECURITY_POLICY
 
 FILES = {
     "index.html": b'<script src="/a/{{digest}}/main.js"></script>{{modulepreloads}}',
-    "service-worker.js": b"const FILES = JSON.parse(`{{precache}}`), DIGEST = '{{digest}}';",
+    "service-worker.js": b"const FILES = JSON.parse(`{{precache}}`), "
+    b"LATER = JSON.parse(`{{kept_later}}`), "
+    b"DIGEST = '{{digest}}';",
     "main.js": b'import { a } from "./parts/a.js";\nimport "./b.js";\n',
     "parts/a.js": b'export { b } from "../b.js";\nimport * as lit from "../vendor/lit/lit.js";\n',
     "b.js": b'import {\n  one,\n  two,\n} from "./c.js";\n',
@@ -42,10 +45,15 @@ def test_page_and_worker_name_the_digest_and_every_file() -> None:
     modules = ["main.js", "parts/a.js", "b.js", "vendor/lit/lit.js", "c.js", "vendor/lit/x.js"]
     assert preloaded == modules
     worker = tree.worker.content.decode()
-    found = re.search(r"JSON\.parse\(`(.*)`\)", worker)
-    assert found is not None
-    listed = json.loads(found[1])
-    expected = {*FILES, "kinds.json", "rulebook.json"} - {"index.html", "service-worker.js"}
+    listed, later = map(json.loads, re.findall(r"JSON\.parse\(`(.*?)`\)", worker))
+    assert later == [f"/a/{tree.digest}/{name}" for name in ("late.js", "never.js")]
+    expected = {*FILES, "kinds.json", "languages.json", "rulebook.json"} - {
+        "index.html",
+        "service-worker.js",
+        "late.js",
+        "never.js",
+    }
+    expected = {name for name in expected if not name.endswith(".png")}
     assert set(listed) == {
         "/manifest.webmanifest",
         *(f"/a/{tree.digest}/{name}" for name in expected),
@@ -107,6 +115,9 @@ def test_files_go_out_packed_to_whom_takes_that(app: Flask) -> None:
     packed = client.get(f"/a/{digest}/kinds.json", headers={"Accept-Encoding": "gzip"})
     assert packed.headers["Content-Encoding"] == "gzip"
     assert packed.headers["Vary"] == "Accept-Encoding"
+    smaller = client.get(f"/a/{digest}/kinds.json", headers={"Accept-Encoding": "gzip, br"})
+    assert smaller.headers["Content-Encoding"] == "br"
+    assert brotli.decompress(smaller.get_data()) == plain.get_data()
     assert gzip.decompress(packed.get_data()) == plain.get_data()
     assert json.loads(plain.get_data())["kinds"]
 

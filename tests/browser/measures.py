@@ -1,5 +1,36 @@
 """What is measured on a screen, as questions that its page answers with a list of faults."""
 
+# What is tapped with a wet thumb in the field: at least 56 px tall, in letters of at least 18 px.
+FIELD_ACTIONS_TOO_SMALL = """() => {
+  const field = '.press, .box, .text-input, .stepper button, .stepper-value, .notice button, '
+    + '.stop-head a';
+  const found = [];
+  for (const one of document.querySelectorAll(field)) {
+    const { width, height } = one.getBoundingClientRect();
+    const isHidden = one.closest('details:not([open]) > :not(summary), .unseen');
+    if (!width || isHidden) continue;
+    const letters = parseFloat(getComputedStyle(one).fontSize);
+    const name = `${one.className} "${one.textContent.trim().slice(0, 40)}"`;
+    if (height < 56 || letters < 18) found.push(`${height} px, letters ${letters} px: ${name}`);
+  }
+  return found;
+}"""
+
+# In the look for full sun no words on the page are smaller. Drawings scale with what they show.
+LETTERS_TOO_SMALL = """() => {
+  const found = new Set();
+  const words = document.createTreeWalker(document.getElementById('page'), NodeFilter.SHOW_TEXT);
+  while (words.nextNode()) {
+    const one = words.currentNode.parentElement;
+    if (!words.currentNode.data.trim() || !one.getClientRects().length) continue;
+    if (one.closest('svg, .unseen, .skip')) continue;
+    const letters = parseFloat(getComputedStyle(one).fontSize);
+    const name = `${one.tagName} ${one.className} "${words.currentNode.data.trim().slice(0, 40)}"`;
+    if (letters < 18) found.add(`${letters} px: ${name}`);
+  }
+  return [...found];
+}"""
+
 # What leaves the window sideways, or runs out of what holds it. Tables and plans may be wider than
 # the window: they scroll in a box of their own.
 CUT_OFF = """() => {
@@ -15,6 +46,7 @@ CUT_OFF = """() => {
     const words = document.createRange();
     words.selectNodeContents(one);
     const text = words.getBoundingClientRect();
+    if (!text.width) continue;
     const isOut = text.right > box.right + 2 || text.left < box.left - 2;
     const isOver = one.matches('.press, nav a') && text.height > box.height + 2;
     if (isOut || isOver) found.push(`runs out: ${name(one)}`);

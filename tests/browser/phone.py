@@ -45,6 +45,8 @@ class Phone:
                 str(self._folder),
                 executable_path=needs.find_browser(),
                 accept_downloads=True,
+                # Metric units: the browser's own US English would make them US on this clock.
+                locale="en-GB",
                 timezone_id="America/Denver",
                 **device,
             )

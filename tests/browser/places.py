@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from tests.browser.demo import DemoShed
 from tests.browser.photos import choose
 from tests.browser.pictures import a_camera_picture
-from tests.browser.screens import go, part
+from tests.browser.screens import go, part, title
 
 
 def addresses(page: Page, shed: DemoShed) -> dict[str, str]:
@@ -36,12 +36,35 @@ def addresses(page: Page, shed: DemoShed) -> dict[str, str]:
         "new planting": f"#/new/planting?bed={shed.bed('Back bed')}",
         "walk": "#/walk",
         "garden": "#/garden",
+        "evening": "#/evening",
+        "evening of a bed": f"#/evening?bed={shed.bed('Wall bed')}",
+        "evening of a planting": f"#/evening?planting={peppers}",
         "join": "#/join",
         "lost": "#/nowhere",
         "lost finding": "#/finding/none",
+        **of_the_first_hour(),
+        **of_every_day(both),
         **of_the_rule_book(shed, bed, peppers),
+        **of_paper(page, bed),
         **of_a_photo(page, peppers),
         **{address: address for address in a_finding_of_each_part(page)},
+    }
+
+
+def of_the_first_hour() -> dict[str, str]:
+    """The steps by which a garden is begun, which can be called again."""
+    return {
+        f"first {step or 'steps'}": f"#/start/{step}" for step in ("", "place", "beds", "planting")
+    }
+
+
+def of_every_day(place: str) -> dict[str, str]:
+    """The forms that a helper fills in on any day."""
+    return {
+        "feed": f"#/record/feed?{place}&plants=1,2,3",
+        "scout": f"#/record/scout?{place}&plants=3",
+        "pick": f"#/record/pick?{place}",
+        "rain": "#/record/rain",
     }
 
 
@@ -59,8 +82,29 @@ def of_the_rule_book(shed: DemoShed, bed: str, peppers: str) -> dict[str, str]:
         "next season": "#/next-season",
         "review": "#/review",
         "scouting": "#/scouting",
+        "scouting walk": f"#/scouting-walk?planting={peppers}",
+        "plant": f"#/plant/{peppers}/3",
         "wish": "#/record/wish",
         "mark a place": f"#/record/spot?bed={bed}",
+    }
+
+
+def of_paper(page: Page, bed: str) -> dict[str, str]:
+    """Pages to print, and what tags lead to. Their code comes when it is asked for: it is, here."""
+    told = {
+        "#/paper/tags": "Tags",
+        "#/scan": "Scan a tag",
+        "#/t/ABC": "Tag",
+        "#/paper": "Paper and tags",
+    }
+    for address, words in told.items():
+        go(page, address)
+        expect(title(page)).to_have_text(words)
+    return {
+        **{words.lower(): address for address, words in told.items()},
+        "week on paper": "#/paper/round",
+        "history of a bed": f"#/paper/bed?bed={bed}",
+        "treatment record": "#/paper/treatments?from=2020-01-01&until=2100-01-01",
     }
 
 
@@ -77,6 +121,7 @@ def of_a_photo(page: Page, planting: str) -> dict[str, str]:
 def a_finding_of_each_part(page: Page) -> list[str]:
     """The addresses of the first finding in each part of the dashboard."""
     go(page, "#/shed")
+    page.wait_for_selector(".leaf-part")
     addresses: list[str] = page.locator(".leaf-part").evaluate_all(
         """(parts) => parts.flatMap((part) =>
           part.querySelector("a[href^='#/finding/']")?.getAttribute('href') ?? [])"""

@@ -22,6 +22,17 @@ GO = """(route) => new Promise((done) => {
   location.hash = route;
 })"""
 
+# The worker's own text lists what it keeps.
+ALL_IS_KEPT = """async () => {
+  await navigator.serviceWorker.ready;
+  const text = await (await fetch('/service-worker.js')).text();
+  const lists = [...text.matchAll(/JSON\\.parse\\(`(\\[.*?\\])`\\)/g)]
+    .map(([, list]) => JSON.parse(list));
+  const isKept = async (address) => await caches.match(address) !== undefined;
+  for (const address of lists.flat())
+    while (!await isKept(address)) await new Promise((again) => setTimeout(again, 20));
+}"""
+
 
 class Thumb:
     """A thumb on the screen, which finds things by the names that a person reads. It counts."""
@@ -58,6 +69,11 @@ def enter(browser: Browser, link: str, **options: Any) -> Page:
     expect(page.get_by_role("navigation")).to_be_visible()
     expect(page.get_by_role("banner")).to_contain_text("Shed heard")
     return page
+
+
+def keep_all(page: Page) -> None:
+    """Wait until the device keeps every screen, so that the shed may go away."""
+    page.evaluate(ALL_IS_KEPT)
 
 
 def go(page: Page, route: str) -> None:

@@ -40,7 +40,9 @@ app = open_shed(data)
 class Shed:
     """The server process on one port with one data folder; it can be stopped and started again."""
 
-    def __init__(self, data: Path, tree: Path = ROOT) -> None:
+    def __init__(self, data: Path, tree: Path = ROOT, client: str = "sources") -> None:
+        """`client`: the modules as they are written, which a test may import, or "joined"."""
+        self.client = client
         self.data = data
         self.tree = tree
         self.port = free_port()
@@ -107,7 +109,12 @@ class Shed:
         return [sys.executable, "-c", COMMAND, name, *rest, "--data", str(self.data)]
 
     def _environment(self) -> dict[str, str]:
-        return {**os.environ, "PYTHONPATH": str(self.tree / "server"), "PYTHONUNBUFFERED": "1"}
+        return {
+            **os.environ,
+            "PYTHONPATH": str(self.tree / "server"),
+            "PYTHONUNBUFFERED": "1",
+            "SHEDBOOK_CLIENT": self.client,
+        }
 
     def _answers(self) -> bool:
         try:

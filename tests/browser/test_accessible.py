@@ -11,7 +11,12 @@ from axe_playwright_python.sync_playwright import Axe, AxeResults
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect
 
 from tests.browser.demo import DemoShed
-from tests.browser.measures import CUT_OFF, TOO_LOW
+from tests.browser.measures import (
+    CUT_OFF,
+    FIELD_ACTIONS_TOO_SMALL,
+    LETTERS_TOO_SMALL,
+    TOO_LOW,
+)
 from tests.browser.phone import OPEN_GARDEN, record, sync
 from tests.browser.places import addresses
 from tests.browser.screens import DESK, PHONE, enter, expect_told, go, title
@@ -52,15 +57,38 @@ def window(
     browser: Browser, demo_shed: DemoShed, request: pytest.FixtureRequest
 ) -> Iterator[Window]:
     page = enter(browser, demo_shed.lead_link(), service_workers="block", **request.param)
-    have_an_entry_set_aside(page, demo_shed)
+    yield look_everywhere(page, demo_shed)
+    page.context.close()
+
+
+@pytest.fixture(scope="module")
+def outdoors(browser: Browser, demo_shed: DemoShed) -> Iterator[Window]:
+    """A phone in Spanish, in the look for full sun, with the buttons for the left thumb."""
+    page = enter(
+        browser,
+        demo_shed.lead_link(),
+        service_workers="block",
+        reduced_motion="reduce",
+        **PHONE,
+    )
+    window = look_everywhere(page, demo_shed)
+    go(page, "#/phone")
+    page.get_by_role("radio", name="Español").check()
+    page.get_by_role("radio", name="Para pleno sol").check()
+    page.get_by_role("radio", name="Botones a la izquierda").check()
+    yield window
+    page.context.close()
+
+
+def look_everywhere(page: Page, shed: DemoShed) -> Window:
+    have_an_entry_set_aside(page, shed)
     page.reload()
     expect(page.get_by_role("banner")).to_contain_text("needs attention")
     window = Window(page)
     page.on("console", window.listen)
     page.on("pageerror", lambda error: window.complaints.append(str(error)))
-    window.places = addresses(page, demo_shed)
-    yield window
-    page.context.close()
+    window.places = addresses(page, shed)
+    return window
 
 
 def have_an_entry_set_aside(page: Page, shed: DemoShed) -> None:
@@ -112,6 +140,53 @@ def test_targets_are_large_enough_for_wet_hands(window: Window) -> None:
     assert not found, "\n".join(found)
 
 
+def test_field_actions_are_large_enough_for_an_arms_length(window: Window) -> None:
+    if window.page.viewport_size == DESK["viewport"]:
+        pytest.skip("the desk stands in the shed")
+    found = everywhere(window, FIELD_ACTIONS_TOO_SMALL)
+    assert not found, "\n".join(found)
+
+
+def test_outdoors_in_spanish_axe_finds_nothing(outdoors: Window) -> None:
+    assert outdoors.page.evaluate("document.documentElement.lang") == "es"
+    assert not axe_everywhere(outdoors, {"resultTypes": ["violations"]})
+
+
+@pytest.mark.parametrize(
+    "ask", [CUT_OFF, FIELD_ACTIONS_TOO_SMALL, LETTERS_TOO_SMALL], ids=["cut", "targets", "letters"]
+)
+def test_outdoors_in_spanish_everything_is_large_and_nothing_is_cut(
+    outdoors: Window, ask: str
+) -> None:
+    found = everywhere(outdoors, ask)
+    assert not found, "\n".join(found)
+
+
+def test_outdoors_for_the_left_thumb_buttons_lie_on_the_left(outdoors: Window) -> None:
+    page = outdoors.page
+    half = PHONE["viewport"]["width"] / 2
+    go(page, "#/")
+    for press in page.locator(".work-press").all()[:3]:
+        box = press.bounding_box()
+        assert box is not None
+        assert box["x"] + box["width"] / 2 < half
+    go(page, outdoors.places["water"])
+    for press in page.locator(".stepper button").all():
+        box = press.bounding_box()
+        assert box is not None
+        assert box["x"] + box["width"] / 2 < half
+
+
+def test_outdoors_with_less_motion_nothing_moves_or_buzzes(outdoors: Window) -> None:
+    page = outdoors.page
+    go(page, "#/phone")
+    expect(page.get_by_role("radio", name="No vibrar")).to_be_checked()
+    moving = page.evaluate("""() => [...document.querySelectorAll('#page *')].filter((one) =>
+      parseFloat(getComputedStyle(one).transitionDuration) > 0
+      || parseFloat(getComputedStyle(one).animationDuration) > 0).length""")
+    assert moving == 0
+
+
 def test_no_screen_breaks_the_policy_or_complains(window: Window) -> None:
     window.complaints.clear()
     everywhere(window, "() => []")
@@ -139,7 +214,8 @@ def test_keyboard_reaches_and_works_the_round(window: Window, demo_shed: DemoShe
 def test_keyboard_chooses_plants_and_fills_a_form(window: Window, demo_shed: DemoShed) -> None:
     page = window.page
     go(page, f"#/planting/{demo_shed.planting('long sauce')}")
-    tab_to(page, "Plant 2, row 1, long sauce (tomato)")
+    tab_to(page, "Plant 1, row 1, long sauce (tomato)")
+    page.keyboard.press("ArrowRight")
     page.keyboard.press("Space")
     expect(page.get_by_role("checkbox", name="Plant 2, row 1")).to_be_checked()
     tab_to(page, "Scout")

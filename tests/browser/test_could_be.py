@@ -7,7 +7,16 @@ from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.measures import CUT_OFF, TOO_LOW
 from tests.browser.phone import Phone, make_bed, record
-from tests.browser.screens import Thumb, expect_told, expect_waiting, go, log_at, part, title
+from tests.browser.screens import (
+    Thumb,
+    expect_told,
+    expect_waiting,
+    go,
+    keep_all,
+    log_at,
+    part,
+    title,
+)
 from tests.browser.shed import Shed
 
 MAKE_PLANTING = "async ({details, bed}) => (await actions.makePlanting(details, bed)).id"
@@ -82,7 +91,7 @@ def test_signs_picked_offline_are_ranked_and_written_down(shed: Shed, phone: Pho
 def open_offline(phone: Phone, shed: Shed, planting: str) -> Page:
     """The planting's screen in a tab that was opened after the shed had stopped."""
     opened = phone.open()
-    opened.evaluate("navigator.serviceWorker.ready.then(() => undefined)")
+    keep_all(opened)
     shed.kill()
     page = phone.context.new_page()
     page.clock.install()

@@ -61,18 +61,19 @@ def cold_start(phone: Phone, shed: Shed) -> Page:
 def make_bed(thumb: Thumb) -> None:
     thumb.link("Make a bed")
     thumb.fill("Name of the bed", "Long bed")
-    thumb.choice("In the ground")
     thumb.fill("Length", "4.8")
     thumb.fill("Width", "1.2")
     thumb.button("Make the bed")
-    expect(title(thumb.page)).to_have_text("Long bed")
+    expect(thumb.page.get_by_text("So far: Long bed")).to_be_visible()
     expect_told(thumb.page, "Wrote down a bed")
     expect_waiting(thumb.page, 1)
 
 
 def make_planting(thumb: Thumb) -> None:
     page = thumb.page
+    thumb.link("Round")
     thumb.link("New planting")
+    page.get_by_role("radio", name="Long bed").check()
     page.get_by_label("Crop").select_option(label="pepper")
     thumb.fill("Variety", "long mild red")
     thumb.fill("Spacing in the row", "0.4")

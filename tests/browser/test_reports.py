@@ -7,7 +7,7 @@ import re
 from playwright.sync_api import Browser, expect
 
 from tests.browser.demo import DemoShed
-from tests.browser.screens import PHONE, Thumb, enter, go, part, title
+from tests.browser.screens import PHONE, Thumb, enter, go, keep_all, part, title
 
 
 def test_review_is_worked_out_at_the_shed_and_read_again_without_it(
@@ -30,7 +30,7 @@ def test_review_is_worked_out_at_the_shed_and_read_again_without_it(
     expect(picked.get_by_role("row")).not_to_have_count(1)
     expect(picked).to_contain_text("too few beds")
     expect(main).not_to_contain_text("[")
-    page.evaluate("navigator.serviceWorker.ready.then(() => undefined)")
+    keep_all(page)
     page.context.set_offline(True)
     page.reload()
     expect(part(page, "Picked").get_by_role("row")).not_to_have_count(1)

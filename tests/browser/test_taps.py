@@ -59,15 +59,61 @@ def test_water_this_bed_takes_three_taps_at_most(thumb: Thumb, demo_shed: DemoSh
     assert entry["subjects"] == {"bed": demo_shed.bed("Gate bed")}
 
 
-def test_fed_this_planting_takes_three_taps_at_most(thumb: Thumb, demo_shed: DemoShed) -> None:
+def test_feed_as_last_time_takes_three_taps_at_most(thumb: Thumb, demo_shed: DemoShed) -> None:
     thumb.tap(stop(thumb.page, "Back bed").get_by_role("link", name="brown-edged leaf (lettuce)"))
-    thumb.tap(part(thumb.page, "Write down").get_by_role("link", name="Feed", exact=True))
-    thumb.button("Write it down")
-    expect_told(thumb.page, "Fed: brown-edged leaf (lettuce)")
+    again = part(thumb.page, "Plants").get_by_role("button", name=re.compile("^Feed: "))
+    told = again.first.inner_text().removeprefix("Feed: ")
+    thumb.tap(again.first)
+    expect_told(thumb.page, f"Fed: brown-edged leaf (lettuce), {told}")
     assert thumb.taps <= MOST_TAPS
     entry = newest(thumb.page, demo_shed)
     lettuce = demo_shed.planting("brown-edged leaf")
     assert (entry["kind"], entry["subjects"]["planting"]) == ("feed", lettuce)
+    assert entry["details"]["product"] in told
+
+
+def test_feed_from_the_form_takes_what_was_given_lately(thumb: Thumb, demo_shed: DemoShed) -> None:
+    thumb.page.goto(f"{demo_shed.origin}/#/record/feed?bed={demo_shed.bed('Herb box')}")
+    thumb.tap(thumb.page.get_by_role("button", name=re.compile("^As before: ")).first)
+    thumb.button("Write it down")
+    expect_told(thumb.page, "Fed: Herb box, ")
+    assert newest(thumb.page, demo_shed)["details"]["product"]
+
+
+def test_found_on_this_plant_takes_three_taps_at_most(thumb: Thumb, demo_shed: DemoShed) -> None:
+    thumb.tap(stop(thumb.page, "Wall bed").get_by_role("link", name="long sauce (tomato)"))
+    thumb.tap(thumb.page.get_by_role("checkbox", name="Plant 2, row 1"))
+    few = thumb.page.get_by_role("button", name=re.compile("^Few: ")).first
+    organism = (few.get_attribute("aria-label") or "").removeprefix("Few: ")
+    thumb.tap(few)
+    expect_told(thumb.page, f"Scouted: long sauce (tomato), plant 2, {organism}, Few")
+    assert thumb.taps <= MOST_TAPS
+    entry = newest(thumb.page, demo_shed)
+    assert (entry["kind"], entry["details"]["grade"]) == ("scout", "few")
+    assert entry["subjects"]["plants"] == [2]
+
+
+def test_rain_takes_three_taps_at_most(thumb: Thumb, demo_shed: DemoShed) -> None:
+    amount = part(thumb.page, "Rain").get_by_role("button").first
+    told = amount.inner_text()
+    thumb.tap(amount)
+    expect_told(thumb.page, f"Measured rain: {told}")
+    assert thumb.taps <= MOST_TAPS
+    entry = newest(thumb.page, demo_shed)
+    assert (entry["kind"], entry["subjects"]) == ("rain", {})
+    assert entry["details"]["depth_mm"] == float(told.split()[0])
+
+
+def test_another_amount_of_rain_takes_three_taps_when_it_is_near_the_last(
+    thumb: Thumb, demo_shed: DemoShed
+) -> None:
+    thumb.link("Rain …")
+    again = thumb.page.get_by_role("button", name=re.compile("^As before: ")).first
+    thumb.tap(again)
+    thumb.button("Write it down")
+    expect_told(thumb.page, "Measured rain")
+    assert thumb.taps <= MOST_TAPS
+    assert newest(thumb.page, demo_shed)["kind"] == "rain"
 
 
 def test_picked_from_this_plant_takes_three_taps_at_most(thumb: Thumb, demo_shed: DemoShed) -> None:

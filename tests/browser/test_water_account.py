@@ -64,7 +64,7 @@ def test_dry_bed_asks_for_litres_and_minutes_and_one_tap_gives_them(
     expect(litres).to_be_visible()
     expect(water).to_contain_text("at the bed's flow")
     given = litres.inner_text()
-    expect(water.get_by_role("img")).to_have_accessible_name(
+    expect(water.get_by_role("img")).to_have_accessible_description(
         re.compile("^Water gone from the root zone over 13 days: .* mm now, of .* mm that may go")
     )
     water.get_by_text("The same as a table").tap()

@@ -19,11 +19,11 @@ function breakAt({ entry, after }) {
 }
 
 /** What a garden of these entries says; what is `later` is taken in once it stands. */
-function stand({ entries, later = [], attention = [], rulebook, kinds, day, now, ask, known_at }) {
+async function stand({ entries, later = [], attention = [], rulebook, kinds, day, now, ask, known_at }) {
   const standing = new Standing(rulebook);
   standing.start(entries);
-  standing.review({ day, instant: now });
-  if (later.length) standing.add(later, { day, instant: now });
+  await standing.review({ day, instant: now });
+  if (later.length) await standing.add(later, { day, instant: now });
   const present = { now, knownAtMs: known_at * 1000, waiting: new Set(), attention };
   const look = makeLook(standing, kinds, present);
   return {
@@ -46,5 +46,5 @@ function take({ text, garden, kinds, barred = [] }) {
 
 const request = JSON.parse(readFileSync(0, "utf-8"));
 if (request.break_at) breakAt(request.break_at);
-const answer = request.text === undefined ? stand(request) : take(request);
+const answer = request.text === undefined ? await stand(request) : take(request);
 process.stdout.write(JSON.stringify(answer));

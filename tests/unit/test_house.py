@@ -191,7 +191,7 @@ def test_every_module_of_the_client_is_type_checked() -> None:
 
 
 def test_every_import_of_the_client_is_a_served_file() -> None:
-    served = places.client_files()
+    served = places.source_files()
     assert "vendor/lit-html/lit-html.js" in served
     lost = [
         f"{address}: {wanted}"

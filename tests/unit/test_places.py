@@ -9,8 +9,8 @@ import pytest
 from shedbook import places
 
 
-def test_client_files_are_what_a_page_can_ask_for() -> None:
-    files = places.client_files()
+def test_source_files_are_what_a_page_can_ask_for() -> None:
+    files = places.source_files()
     wanted = {"index.html", "main.js", "words/en.json", "vendor/idb/index.js"}
     assert wanted <= files.keys()
     assert list(files) == sorted(files)
@@ -20,10 +20,10 @@ def test_client_files_are_what_a_page_can_ask_for() -> None:
 @pytest.mark.parametrize(
     "name", ["package.json", "package-lock.json", "tsconfig.json", "vendor/idb/index.d.ts"]
 )
-def test_client_files_leave_out_what_only_builds_the_page(name: str) -> None:
+def test_source_files_leave_out_what_only_builds_the_page(name: str) -> None:
     package = places.VENDOR / name.removeprefix("vendor/")
     assert (places.CLIENT / name).exists() or package.exists()
-    assert name not in places.client_files()
+    assert name not in places.source_files()
 
 
 def test_data_folder_is_the_one_that_was_named(

@@ -3,9 +3,11 @@
 from flask import Flask
 
 from shedbook.api import (
+    calendars,
     devices,
     entries,
     errors,
+    example,
     findings,
     health,
     invitations,
@@ -28,9 +30,11 @@ _RESOURCES = (
     set_aside,
     photos,
     findings,
+    calendars,
     review,
     proposal,
     scouting,
+    example,
     openapi,
     health,
 )

@@ -11,6 +11,7 @@ from flask import Blueprint
 from shedbook.api.access import EVERY_ROLE
 from shedbook.api.context import shed
 from shedbook.api.endpoint import Call, endpoint
+from shedbook.api.language import words_for_caller
 from shedbook.api.names import names_of_garden
 from shedbook.api.schemas import FindingsQuerySchema, FindingsSchema
 from shedbook.log.moment import day_text, parse_day
@@ -18,7 +19,7 @@ from shedbook.records.gardens import is_zone
 from shedbook.records.models import db
 from shedbook.records.notebooks import present_devices
 from shedbook.records.standing import Moment, standing_of_garden
-from shedbook.words import finding_text, load_words
+from shedbook.words import finding_text
 
 blueprint = Blueprint("findings", __name__, url_prefix="/api/gardens/<garden>/findings")
 
@@ -33,7 +34,8 @@ class _Asked:
 
 @blueprint.get("")
 @endpoint(
-    "All findings, or those of one state or bed, with their texts.",
+    "All findings, or those of one state or bed, with their texts in the language that the request "
+    "accepts.",
     allow=EVERY_ROLE,
     query=FindingsQuerySchema,
     answer=FindingsSchema,
@@ -42,7 +44,7 @@ def index(call: Call) -> dict[str, Any]:
     garden_id, zone = call.paired.garden_id, call.paired.zone
     asked = _asked(call.query.get("today"), zone, call.now_ms)
     rulebook = shed().rulebook
-    words = load_words()
+    words = words_for_caller()
     standing = standing_of_garden(
         garden_id, rulebook, asked.moment, keep=asked.is_today, bed=call.query.get("bed")
     )

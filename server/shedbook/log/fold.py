@@ -13,7 +13,8 @@ GARDEN_FIELDS = (
 BED_FIELDS = (
     "name", "type", "length_m", "width_m", "volume_l", "drainage", "sun_hours", "water_method",
     "flow_l_per_min", "wetted_percent", "soil_texture", "field_capacity_percent",
-    "wilting_point_percent", "drains", "across_m", "edge_m", "beside", "visit_last", "retired_on",
+    "wilting_point_percent", "drains", "across_m", "edge_m", "near_edge", "beside", "visit_last",
+    "retired_on",
 )
 PLANTING_FIELDS = (
     "crop", "variety", "seed_lot", "days_to_maturity", "ripening_colours", "resistances",

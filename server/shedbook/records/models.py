@@ -92,6 +92,20 @@ class Invitation(Base):
     spent_at_ms: Mapped[int | None] = mapped_column(BigInteger)
 
 
+class Calendar(Base):
+    """A private address of one person's calendar; only the hash of its token is kept."""
+
+    __tablename__ = "calendars"
+
+    id: Mapped[str] = mapped_column(ID, primary_key=True)
+    garden_id: Mapped[str] = mapped_column(ForeignKey("gardens.id"), index=True)
+    person_id: Mapped[str] = mapped_column(ForeignKey("people.id"))
+    token_hash: Mapped[str] = mapped_column(HASH, unique=True)
+    language: Mapped[str] = mapped_column(String(16))
+    created_at_ms: Mapped[int] = mapped_column(BigInteger)
+    revoked_at_ms: Mapped[int | None] = mapped_column(BigInteger)
+
+
 class Notebook(Base):
     """One numbering of entries. `unbroken` is the highest number up to which all have arrived."""
 

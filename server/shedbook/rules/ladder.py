@@ -98,7 +98,7 @@ def _next_step(context: Context, rule: Rule, planting: Planting, climb: Climb) -
     hours = params["hours"][climb.steps]
     why.append(reason("ladder.step", step=step, steps=len(params["hours"]), step_hours=hours))
     low, high = limit(context, rule, "air_low_c"), limit(context, rule, "air_high_c")
-    why.append(reason("ladder.air", low=low, high=high))
+    why.append(reason("ladder.air", low_c=low, high_c=high))
     why.append(reason("ladder.again"))
     proof = [planting] if climb.last is None else [climb.last]
     made = day_finding(context, rule, f"{step}", due, why, proof)

@@ -124,7 +124,7 @@ def _unsure(context: Context, rule: Rule, account: Account) -> list[Reason]:
         unmeasured += 0 if line["is_measured"] else 1
     if filled:
         error = limit(context, rule, "fill_error_c")
-        why.append(reason("balance.filled", filled_days=filled, error_c=error))
+        why.append(reason("balance.filled", filled_days=filled, error_k=error))
     if unmeasured:
         why.append(reason("balance.unmeasured", water_days=unmeasured))
     ground = account.keeper.ground

@@ -26,6 +26,8 @@ SOIL_TEXTURES = (
     "silty_clay",
     "clay",
 )
+# The edge that lies nearest to who stands before the bed, by its rows and their ends.
+NEAR_EDGES = ("last_row", "first_row", "row_start", "row_end")
 WATER_METHODS = ("drip", "soaker", "overhead", "hand")
 
 
@@ -76,6 +78,7 @@ class Bed(Place):
     drains = field(f.BooleanField)
     across_m = number("m", 0.02, 10, step=0.05, above=2)
     edge_m = number("m", 0, 5, step=0.05, above=1)
+    near_edge = choice(*NEAR_EDGES)
     beside = field(f.IdListField)
     visit_last = text(120)
     retired_on = field(f.DateField)
