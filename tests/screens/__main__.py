@@ -15,8 +15,9 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path[:1] = [str(ROOT), str(ROOT / "server")]
 
 from bootstrap import CannotStart, make_ready, run  # noqa: E402
+from shedbook.words import languages  # noqa: E402
 
-LANGUAGES = ("en", "es")
+LANGUAGES = tuple(languages())
 SIZES = ("phone", "desk")
 LOOKS = ("light", "dark", "sun")
 

@@ -1,24 +1,19 @@
 """The shed's origin on the local network, and the page that leads a phone to trust it."""
 
-import json
 from datetime import UTC, datetime
 
 import pytest
 from cryptography import x509
 
-from shedbook import places
 from shedbook.serving.announcing import own_addresses
 from shedbook.serving.authority import fingerprint
 from shedbook.serving.headers import HEADERS
 from shedbook.serving.lan import prepare_lan
 from shedbook.serving.origin import OriginError
 from shedbook.serving.trust_page import POLICY, create_trust_page
+from shedbook.words import load_words
 
 NOW = datetime(2026, 4, 1, 12, tzinfo=UTC)
-
-
-def english():
-    return json.loads((places.CLIENT / "words" / "en.json").read_text(encoding="utf-8"))
 
 
 def test_the_origin_is_kept_from_the_first_start_on(tmp_path):
@@ -48,7 +43,7 @@ def test_the_trust_page_shows_the_fingerprint_of_the_certificate_that_it_hands_o
     tmp_path,
 ):
     lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
-    client = create_trust_page(lan, 8081, english()).test_client()
+    client = create_trust_page(lan, 8081).test_client()
     page = client.get("/")
     assert fingerprint(lan.certificates.authority) in page.text
     assert lan.origin in page.text
@@ -59,7 +54,7 @@ def test_the_trust_page_shows_the_fingerprint_of_the_certificate_that_it_hands_o
 
 def test_the_trust_page_needs_no_script_and_its_style_is_its_own(tmp_path):
     lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
-    client = create_trust_page(lan, 8081, english()).test_client()
+    client = create_trust_page(lan, 8081).test_client()
     policy = client.get("/").headers["Content-Security-Policy"]
     assert "script-src" not in policy
     assert "trusted-types 'none'" in policy
@@ -69,7 +64,7 @@ def test_the_trust_page_needs_no_script_and_its_style_is_its_own(tmp_path):
 @pytest.mark.parametrize("path", ["/", "/shedbook-authority.crt", "/trust.css", "/none"])
 def test_every_answer_of_the_trust_page_carries_the_strict_headers(tmp_path, path):
     lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
-    answer = create_trust_page(lan, 8081, english()).test_client().get(path)
+    answer = create_trust_page(lan, 8081).test_client().get(path)
     assert answer.status_code == (404 if path == "/none" else 200)
     expected = HEADERS | {"Content-Security-Policy": POLICY, "Cache-Control": "no-store"}
     assert expected.items() <= dict(answer.headers).items()
@@ -77,8 +72,18 @@ def test_every_answer_of_the_trust_page_carries_the_strict_headers(tmp_path, pat
 
 def test_the_trust_page_leads_each_kind_of_device_and_shows_its_own_address(tmp_path):
     lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
-    page = create_trust_page(lan, 8081, english()).test_client().get("/").text
+    page = create_trust_page(lan, 8081).test_client().get("/").text
+    assert '<html lang="en">' in page
     for device in ("On Android", "On iPhone and iPad", "On a computer"):
         assert device in page
     assert "http://bean-shed.local:8081/" in page
     assert "data:image/svg+xml" in page
+
+
+def test_the_trust_page_speaks_the_language_that_the_browser_asks_for(tmp_path):
+    lan = prepare_lan(tmp_path, "bean-shed", None, NOW)
+    asked = {"Accept-Language": "es-MX,es;q=0.9,en;q=0.5"}
+    page = create_trust_page(lan, 8081).test_client().get("/", headers=asked)
+    assert '<html lang="es">' in page.text
+    assert load_words("es")["trust.title"] in page.text
+    assert page.headers["Vary"] == "Accept-Language"

@@ -22,7 +22,7 @@ def slots(text: str) -> Counter[tuple[str, bool]]:
 
 
 def test_there_is_more_than_one_language_and_each_has_its_own_name() -> None:
-    assert languages() == {"en": "English", "es": "Español"}
+    assert {"en": "English", "es": "Español"}.items() <= languages().items()
 
 
 @pytest.mark.parametrize("code", OTHERS)

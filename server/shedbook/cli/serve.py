@@ -15,10 +15,9 @@ from shedbook.places import default_data_folder
 from shedbook.serving.announcing import own_addresses
 from shedbook.serving.authority import AuthorityError, fingerprint, today_utc
 from shedbook.serving.lan import prepare_lan
-from shedbook.serving.lan_server import TrustPage, serve_lan
+from shedbook.serving.lan_server import serve_lan
 from shedbook.serving.origin import OriginError
 from shedbook.serving.waitress_server import serve_forever
-from shedbook.words import load_words
 
 DEFAULT_HOST = "localhost"
 DEFAULT_PORT = 8080
@@ -117,8 +116,7 @@ def open_to_network(
         )
         tell_open(lan.origin, link)
 
-    trust_page = TrustPage(trust_port, load_words("en"))
     ports = f"Port {lan.port} or {trust_port}"
     with ports_in_words(ports, "Stop that program, or choose another --trust-port."):
         find_addresses = own_addresses if is_announced else list
-        serve_lan(app, lan, trust_page, find_addresses, tell)
+        serve_lan(app, lan, trust_port, find_addresses, tell)

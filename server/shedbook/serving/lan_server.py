@@ -4,9 +4,8 @@ import logging
 import socket
 import ssl
 import threading
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 
 from flask import Flask
 
@@ -23,18 +22,10 @@ HOUR_S = 3600.0
 _log = logging.getLogger(__name__)
 
 
-@dataclass(frozen=True)
-class TrustPage:
-    """Where the page lies that leads a phone to trust the shed, and what it says."""
-
-    port: int
-    words: Mapping[str, str]
-
-
 def serve_lan(
     app: Flask,
     lan: Lan,
-    trust_page: TrustPage,
+    trust_port: int,
     find_addresses: Callable[[], list[str]],
     ready: Callable[[], None],
 ) -> None:
@@ -48,7 +39,7 @@ def serve_lan(
     server = Server(BehindFront(app, front), sockets=[backend])
     with (
         store_of(app),
-        _served(lan, trust_page),
+        _trust_page(lan, trust_port),
         announced(lan, find_addresses),
         renewing(lan, context),
     ):
@@ -60,10 +51,9 @@ def serve_lan(
 
 
 @contextmanager
-def _served(lan: Lan, trust_page: TrustPage) -> Iterator[None]:
+def _trust_page(lan: Lan, port: int) -> Iterator[None]:
     """On plain HTTP, beside the shed: it only hands out the public certificate."""
-    page_app = create_trust_page(lan, trust_page.port, trust_page.words)
-    page = Server(page_app, host=EVERYWHERE, port=trust_page.port)
+    page = Server(create_trust_page(lan, port), host=EVERYWHERE, port=port)
     # A daemon: it holds nothing that would have to be finished.
     threading.Thread(target=page.run, name="trust-page", daemon=True).start()
     yield

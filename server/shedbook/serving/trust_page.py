@@ -6,14 +6,14 @@ a port of its own, and holds nothing but the public certificate and how to check
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import segno
 from flask import Flask, Response, render_template
 
+from shedbook.api.language import language_of_caller
 from shedbook.serving.authority import as_der, fingerprint
 from shedbook.serving.headers import HEADERS
 from shedbook.serving.lan import Lan
+from shedbook.words import load_words
 
 # Stricter than the shed's own: there is nothing to run and nothing to fetch.
 POLICY = "; ".join(
@@ -30,7 +30,7 @@ POLICY = "; ".join(
 )
 
 
-def create_trust_page(lan: Lan, port: int, words: Mapping[str, str]) -> Flask:
+def create_trust_page(lan: Lan, port: int) -> Flask:
     """A tiny app with three routes: the page, its style, and the certificate to install."""
     app = Flask(__name__, template_folder="templates", static_folder=None)
     address = f"http://{lan.host_name}:{port}/"
@@ -38,9 +38,11 @@ def create_trust_page(lan: Lan, port: int, words: Mapping[str, str]) -> Flask:
 
     @app.get("/")
     def page() -> str:
+        language = language_of_caller()
         return render_template(
             "trust.html",
-            word=words.__getitem__,
+            language=language,
+            word=load_words(language).__getitem__,
             address=address,
             origin=lan.origin,
             fingerprint=fingerprint(certificate),
@@ -59,6 +61,7 @@ def create_trust_page(lan: Lan, port: int, words: Mapping[str, str]) -> Flask:
     def keep_plain(response: Response) -> Response:
         response.headers.update(HEADERS | {"Content-Security-Policy": POLICY})
         response.headers["Cache-Control"] = "no-store"
+        response.headers["Vary"] = "Accept-Language"
         return response
 
     return app
