@@ -1,10 +1,10 @@
 // @ts-check
-// The whole log, newest first, by bed and by kind, a page at a time.
+// The whole log, newest first, by bed or planting and by kind, a page at a time.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { lines } from "../parts/lines.js";
 import { mendingLines } from "../parts/mending_lines.js";
 import { pressLink } from "../parts/press.js";
-import { verbOf } from "../parts/telling.js";
+import { verbOf, whereOf } from "../parts/telling.js";
 import { title } from "../parts/title.js";
 
 /** @typedef {import("../types.js").State} State */
@@ -14,17 +14,18 @@ const PAGE = 40;
 
 /** @param {State} state @param {Actions} actions */
 export function view(state, actions) {
-  const { bed, kind, page = "1" } = state.route.query;
+  const { bed, planting, kind, page = "1" } = state.route.query;
   const shown = Math.max(1, Math.trunc(Number(page)) || 1) * PAGE;
   const events = state.look.events({
     ...(bed ? { bed } : {}),
+    ...(planting ? { planting } : {}),
     ...(kind ? { kind } : {}),
     limit: shown + 1,
   });
   const isMending = kind === "void" || kind === "correct";
   const mendings = isMending ? state.look.mendings().filter((one) => one.kind === kind) : [];
-  const to = (/** @type {Record<string, string>} */ change) => address({ bed, kind, ...change });
-  return html`${title(state.say("screen.log.title"))}
+  const to = (/** @type {Record<string, string>} */ change) => address({ bed, planting, kind, ...change });
+  return html`${title(state.say("screen.log.title"), planting ? { line: whereOf(state, { planting }) } : {})}
     <div class="log-filter">
       ${select(
         "log-bed",
@@ -40,7 +41,7 @@ export function view(state, actions) {
               ]),
           ),
         ],
-        (value) => actions.go(to({ bed: value })),
+        (value) => actions.go(to({ bed: value, planting: "" })),
       )}
       ${select(
         "log-kind",

@@ -50,6 +50,7 @@ const IN_TRAY = /** @type {const} */ ([
   "note",
 ]);
 const QUICK_COUNTS = [1, 2, 3, 4, 5];
+const SHOWN_ENTRIES = 12;
 
 /** @param {State} state @param {Actions} actions */
 export function view(state, actions) {
@@ -136,9 +137,14 @@ export function view(state, actions) {
     </section>
     <section class="stack" aria-labelledby="planting-story">
       <h2 id="planting-story">${state.say("screen.planting.story")}</h2>
-      ${lines(state, actions, state.look.events({ planting: planting.id, limit: 60 }), {
+      ${lines(state, actions, state.look.events({ planting: planting.id, limit: SHOWN_ENTRIES }), {
         where: false,
       })}
+      <p>
+        <a class="text-press" href="#/log?planting=${encodeURIComponent(planting.id)}"
+          >${state.say("action.whole_story")}</a
+        >
+      </p>
     </section>`;
 }
 

@@ -21,12 +21,15 @@ import { greeting, progress } from "./greeting.js";
 /** @param {State} state @param {Actions} actions */
 export function view(state, actions) {
   const isBegun = isOver(stepsOf(state));
-  if (!isBegun && !state.beds.length && !state.plantings.length) return greeting(state, actions);
+  const isEmpty = !state.beds.length && !state.plantings.length;
+  // Until the log has come over once, nobody knows whether the garden is a new one.
+  const isKnown = !isEmpty || state.knownAtMs !== null;
+  if (!isBegun && isEmpty && isKnown) return greeting(state, actions);
   const stops = stopsOf(state);
   const first = stops.filter((stop) => !stop.lastBecause);
   const last = stops.filter((stop) => stop.lastBecause);
-  return html`${title(state.say("screen.round.title"), { line: tally(state) })}
-    ${isBegun ? nothing : goOnBeginning(state)} ${staleBand(state)}
+  return html`${title(state.say("screen.round.title"), isKnown ? { line: tally(state) } : {})}
+    ${isBegun || isEmpty ? nothing : goOnBeginning(state)} ${staleBand(state)}
     <ol class="stops">
       ${repeat(
         first,
