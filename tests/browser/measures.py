@@ -54,6 +54,23 @@ CUT_OFF = """() => {
   return found;
 }"""
 
+# Words that go on in a second line without having ended in the first.
+BROKEN_WORDS = """() => {
+  const found = [];
+  const texts = document.createTreeWalker(document.querySelector('#page'), NodeFilter.SHOW_TEXT);
+  for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+    if (text.parentElement.closest('svg, .unseen, .skip, textarea, .log-raw')) continue;
+    for (const { 0: word, index } of text.data.matchAll(/[\\p{L}\\p{N}]{2,}/gu)) {
+      const letters = document.createRange();
+      letters.setStart(text, index);
+      letters.setEnd(text, index + word.length);
+      if (new Set([...letters.getClientRects()].map(({ top }) => Math.round(top))).size > 1)
+        found.push(`${text.parentElement.tagName}: ${word}`);
+    }
+  }
+  return found;
+}"""
+
 # Whatever writes an entry or fills a form is at least 48 px tall; a box is tapped by its label. A
 # link by which one only goes elsewhere may be lower, down to the 24 px of WCAG 2.2 (2.5.8), which
 # lets a link inside of a sentence be as low as its line. The plants on the plan are as large as the
