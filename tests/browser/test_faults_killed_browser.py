@@ -69,6 +69,8 @@ def test_browser_killed_in_the_very_moment_of_a_tap_has_it_once_or_not_at_all(
 ) -> None:
     page = start(phone, shed)
     walk.make_bed(Thumb(page))
+    go(page, "#/")
+    Thumb(page).link("Long bed")
     taps = 5
     for _ in range(taps):
         expect(page.get_by_role("button", name=WATER)).to_be_visible()

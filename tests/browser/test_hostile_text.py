@@ -215,7 +215,7 @@ def test_hostile_text_is_shown_as_text_on_paper(ground: Ground) -> None:
             go(page, address)
             assert page.locator(LURES).count() == 0, address
     finally:
-        page.emulate_media(media=None)
+        page.emulate_media(media="null")
     assert_nothing_ran(ground)
 
 

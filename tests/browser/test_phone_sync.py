@@ -301,7 +301,9 @@ def test_update_at_the_shed_is_offered_and_taken_by_the_persons_tap(
 
     shed.kill()
     shed.tree = copied_tree(shed.tree, tmp_path / "newer")
-    (shed.tree / "client" / "words" / "la.json").write_text("{}", encoding="utf-8")
+    (shed.tree / "client" / "words" / "la.json").write_text(
+        '{"language.name": "Latina"}', encoding="utf-8"
+    )
     shed.start()
     page.goto(f"{shed.origin}/#/phone")
     page.reload()
