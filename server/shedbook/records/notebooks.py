@@ -24,24 +24,6 @@ CHUNK = 500
 _gardens, _devices, _people, _notebooks, _arrivals = (
     kind.__table__.c for kind in (Garden, Device, Person, Notebook, Arrival)
 )
-# The end of the log with it, since every exchange asks for both.
-_ENDS = Asked(
-    lambda _: (
-        select(
-            _gardens.head,
-            _gardens.epoch,
-            _notebooks.unbroken,
-            _notebooks.highest,
-            _notebooks.arrived,
-        )
-        .outerjoin_from(
-            Garden.__table__,
-            Notebook.__table__,
-            (_notebooks.garden_id == _gardens.id) & (_notebooks.id == bindparam("notebook")),
-        )
-        .where(_gardens.id == bindparam("garden"))
-    )
-)
 _NOTEBOOK = Asked(
     lambda _: (
         select(Notebook)
@@ -70,10 +52,16 @@ _FILLED = Asked(
     )
 )
 _MISSING = func.coalesce(func.sum(_notebooks.highest - _notebooks.arrived), 0)
-# People who have no device yet are named too.
-_MEMBERS = Asked(
+_own = typing.cast(Table, Notebook.__table__).alias("own")
+# One question, since every exchange asks for all of it: a second one costs as much as it again.
+_AROUND = Asked(
     lambda _: (
         select(
+            _gardens.head,
+            _gardens.epoch,
+            _own.c.unbroken,
+            _own.c.highest,
+            _own.c.arrived,
             _people.id,
             _people.name,
             _people.role,
@@ -85,10 +73,17 @@ _MEMBERS = Asked(
             cast(_MISSING, BigInteger),
             _devices.revoked_at_ms,
         )
-        .outerjoin_from(Person.__table__, Device.__table__, _devices.person_id == _people.id)
+        .outerjoin_from(
+            Garden.__table__,
+            _own,
+            (_own.c.garden_id == _gardens.id) & (_own.c.id == bindparam("notebook")),
+        )
+        # People who have no device yet are named too.
+        .outerjoin(Person.__table__, _people.garden_id == _gardens.id)
+        .outerjoin(Device.__table__, _devices.person_id == _people.id)
         .outerjoin(Notebook.__table__, _notebooks.device_id == _devices.id)
-        .where(_people.garden_id == bindparam("garden"))
-        .group_by(_people.id, _devices.id)
+        .where(_gardens.id == bindparam("garden"))
+        .group_by(_gardens.id, _own.c.garden_id, _own.c.id, _people.id, _devices.id)
         .order_by(_devices.created_at_ms, _devices.id)
     )
 )
@@ -122,9 +117,13 @@ class DeviceState:
     revoked_at_ms: int | None
 
 
-class Members(NamedTuple):
-    """The people of a garden by name, and their devices, the earliest paired first."""
+class Surroundings(NamedTuple):
+    """What every exchange is told: how far the log reaches, how far its own notebook, and the
+    people of the garden by name with their devices, the earliest paired first.
+    """
 
+    log: LogEnd
+    notebook: NotebookState
     people: list[Named]
     devices: list[DeviceState]
 
@@ -192,52 +191,66 @@ def record_arrivals(session: Session, notebook: Notebook, numbers: Mapping[int, 
 
 def notebook_state(session: Session, garden_id: str, notebook_id: str) -> NotebookState:
     """What the phone is told about its own notebook."""
-    return log_and_notebook(session, garden_id, notebook_id)[1]
+    return surroundings_of(session, garden_id, notebook_id).notebook
 
 
-def log_and_notebook(
-    session: Session, garden_id: str, notebook_id: str
-) -> tuple[LogEnd, NotebookState]:
-    """How far the garden's log reaches now, and the notebook; raises GardenNotFound."""
-    ends = _ENDS(session, garden=garden_id, notebook=notebook_id).one_or_none()
-    if ends is None:
+def surroundings_of(session: Session, garden_id: str, notebook_id: str) -> Surroundings:
+    """How far the garden's log reaches now, the notebook, and everyone who was ever invited with
+    all their devices; raises GardenNotFound.
+    """
+    rows = _AROUND(session, garden=garden_id, notebook=notebook_id).all()
+    if not rows:
         raise GardenNotFound(garden_id)
-    end = LogEnd(ends.head, ends.epoch)
-    if ends.unbroken is None:
-        return end, NotebookState(notebook_id, 0, [], 0)
+    head, epoch, *marks = rows[0][:5]
+    people: dict[str, Named] = {}
+    devices = []
+    for *_, person_id, person, role, device_id, name, heard, waiting, missing, revoked in rows:
+        if person_id is not None:
+            people[person_id] = Named(person_id, person, role)
+        if device_id is not None:
+            known = (device_id, name, person, role, heard, waiting, missing, revoked)
+            devices.append(DeviceState(*known))
+    return Surroundings(
+        LogEnd(head, epoch),
+        _state_of(session, garden_id, notebook_id, *marks),
+        sorted(people.values(), key=lambda one: one.name),
+        devices,
+    )
+
+
+def _state_of(
+    session: Session,
+    garden_id: str,
+    notebook_id: str,
+    unbroken: int | None,
+    highest: int,
+    arrived: int,
+) -> NotebookState:
+    """The notebook by its marks, which are None before its first entry."""
+    if unbroken is None:
+        return NotebookState(notebook_id, 0, [], 0)
     # How many there are is known, so that one old gap is not looked past in every answer.
-    wanted = min(MISSING_LISTED, ends.highest - ends.arrived)
+    wanted = min(MISSING_LISTED, highest - arrived)
     missing: list[int] = []
-    expected = ends.unbroken + 1
-    numbers = _numbers_above(session, garden_id, notebook_id, ends.unbroken) if wanted else ()
-    # On PostgreSQL a gap may have been filled since the ends were read: then there are fewer.
+    expected = unbroken + 1
+    numbers = _numbers_above(session, garden_id, notebook_id, unbroken) if wanted else ()
+    # On PostgreSQL a gap may have been filled since the marks were read: then there are fewer.
     for number in numbers:
         missing.extend(range(expected, min(number, expected + wanted - len(missing))))
         expected = number + 1
         if len(missing) == wanted:
             break
-    return end, NotebookState(notebook_id, ends.unbroken, missing, ends.highest)
-
-
-def members_of(session: Session, garden_id: str) -> Members:
-    """Everyone who was ever invited, and all devices, in one question: every exchange asks it."""
-    people: dict[str, Named] = {}
-    devices = []
-    for person_id, person, role, device_id, name, *told in _MEMBERS(session, garden=garden_id):
-        people[person_id] = Named(person_id, person, role)
-        if device_id is not None:
-            devices.append(DeviceState(device_id, name, person, role, *told))
-    return Members(sorted(people.values(), key=lambda one: one.name), devices)
+    return NotebookState(notebook_id, unbroken, missing, highest)
 
 
 def device_states(session: Session, garden_id: str) -> list[DeviceState]:
     """Every device of the garden, the earliest paired first, the revoked ones too."""
-    return members_of(session, garden_id).devices
+    return surroundings_of(session, garden_id, "").devices
 
 
 def present_devices(session: Session, garden_id: str) -> list[DeviceState]:
     """The devices that may still send something."""
-    return members_of(session, garden_id).present_devices()
+    return surroundings_of(session, garden_id, "").present_devices()
 
 
 def _numbers_above(

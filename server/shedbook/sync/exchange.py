@@ -13,8 +13,7 @@ from shedbook.records.models import Device, db
 from shedbook.records.notebooks import (
     DeviceState,
     NotebookState,
-    log_and_notebook,
-    members_of,
+    surroundings_of,
 )
 from shedbook.records.people import Named, Paired
 from shedbook.records.refusals import CannotWrite
@@ -62,21 +61,20 @@ def exchange(paired: Paired, request: Request, now_ms: int) -> Exchange:
     if request.entries or request.given_up:
         answers = _push(paired, request, now_ms)
     session = db.session()
-    members = members_of(session, paired.garden_id)
-    if _is_news(members.devices, paired, request, now_ms):
+    around = surroundings_of(session, paired.garden_id, request.notebook)
+    if _is_news(around.devices, paired, request, now_ms):
         # When a phone was heard is worth less than what it came for.
         with suppress(CannotWrite):
             _store(paired, request, [], now_ms)
-            members = members_of(session, paired.garden_id)
-    garden, notebook = log_and_notebook(session, paired.garden_id, request.notebook)
+            around = surroundings_of(session, paired.garden_id, request.notebook)
     return Exchange(
         answers=answers,
-        notebook=notebook,
-        cursor=_start(garden, request),
-        head=garden.head,
-        epoch=garden.epoch,
-        devices=members.present_devices(),
-        people=members.people,
+        notebook=around.notebook,
+        cursor=_start(around.log, request),
+        head=around.log.head,
+        epoch=around.log.epoch,
+        devices=around.present_devices(),
+        people=around.people,
     )
 
 
