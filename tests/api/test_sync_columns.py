@@ -100,7 +100,7 @@ def test_kept_pages_of_another_garden_and_of_an_older_epoch_are_not_given(
 def test_a_full_page_is_read_and_packed_once(lead: Phone, monkeypatch: pytest.MonkeyPatch) -> None:
     _fill(lead)
     first = _pull(lead, page=60).get_json()["columns"]
-    monkeypatch.setattr("shedbook.api.log_pages.rows_after", None)
+    monkeypatch.setattr("shedbook.api.log_pages.PageRows", None)
     assert _pull(lead, page=60).get_json()["columns"] == first
     assert _unpacked(_pull(lead, page=60, headers=PACKED))["columns"] == first
 

@@ -4,7 +4,7 @@ import psycopg
 import pytest
 from flask import Flask
 
-from shedbook.records.entries import entries_after, rows_after
+from shedbook.records.entries import PageRows, entries_after
 from shedbook.records.models import db
 from tests.api.builders import Clock, Phone
 
@@ -37,11 +37,14 @@ def test_a_page_is_cut_at_its_bytes_and_the_session_goes_on(
         lead.sync([lead.entry(details={"text": "ä" * 400}) for _ in range(250)])
     with app.app_context():
         everything = entries_after(db.session(), lead.garden, 0, 2000)
-        whole, is_full = rows_after(db.session(), lead.garden, 0, 2000)
-        assert (len(everything), len(whole), is_full) == (500, 500, False)
+        page = PageRows(db.session(), lead.garden, 0, 2000)
+        whole = list(page)
+        assert (len(everything), len(whole), page.is_full) == (500, 500, False)
         most = sum(len(row.body.encode()) for row in whole[:210])
         monkeypatch.setattr("shedbook.records.entries.PAGE_BYTES", most)
-        rows, is_full = rows_after(db.session(), lead.garden, 0, 2000)
-        assert (len(rows), is_full) == (210, True)
-        rest, is_full = rows_after(db.session(), lead.garden, 400, 2000)
-        assert ([row.seq for row in rest], is_full) == (list(range(401, 501)), False)
+        cut = PageRows(db.session(), lead.garden, 0, 2000)
+        rows = list(cut)
+        assert (len(rows), cut.count, cut.is_full) == (210, 210, True)
+        assert cut.last_id == rows[-1].id
+        rest = PageRows(db.session(), lead.garden, 400, 2000)
+        assert ([row.seq for row in rest], rest.is_full) == ([*range(401, 501)], False)

@@ -3,19 +3,22 @@
 import json
 import threading
 from collections import OrderedDict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 
-from flask import Response, request
+from flask import Response
 from sqlalchemy.orm import Session
 
-from shedbook.api.packing import PackedBeginning
-from shedbook.records.entries import entries_after, find_id_at, rows_after
+from shedbook.api.packing import PackedBeginning, takes_gzip
+from shedbook.records.entries import PageRows, find_id_at, stored_text
 from shedbook.sync.columns import in_columns
 
 ROWS, COLUMNS = "rows", "columns"
 KEPT_BYTES = 8 * 1024 * 1024
+# Of entries: some hundred kilobytes of text.
+PIECE = 200
 
 
 @dataclass(frozen=True)
@@ -30,15 +33,17 @@ class Place:
 
 @dataclass(frozen=True)
 class Page:
-    """How many entries were read, and the member of an answer that carries them, as JSON."""
+    """How many entries were read, and the beginning of an answer, up to the end of the member that
+    carries them, as JSON.
+    """
 
     count: int
-    member: bytes | PackedBeginning
+    beginning: bytes | PackedBeginning
     # The id of its last entry, of a page that may be kept.
     last_id: str = ""
 
 
-NO_PAGE = Page(0, b'"entries":[]')
+NO_PAGE = Page(0, b'{"entries":[]')
 
 
 class KeptPages:
@@ -77,21 +82,35 @@ def read_page(session: Session, place: Place, form: str, kept: KeptPages) -> Pag
     """The entries above the place, in the asked form; a form that is not known here is rows."""
     if form == COLUMNS:
         return _in_columns(session, place, kept)
-    texts = entries_after(session, place.garden_id, place.cursor, place.limit)
-    return Page(len(texts), f'"entries":[{",".join(texts)}]'.encode())
+    rows = PageRows(session, place.garden_id, place.cursor, place.limit)
+    pieces = _in_rows(rows)
+    beginning = PackedBeginning(pieces) if takes_gzip() else b"".join(pieces)
+    return Page(rows.count, beginning) if rows.count else NO_PAGE
 
 
 def answer_with(page: Page, rest: Mapping[str, Any]) -> Response:
     """The answer as JSON, its page first."""
     # ASCII: an entry that was refused is named as it came, and half a surrogate pair has no UTF-8.
     end = b"," + json.dumps(rest, separators=(",", ":")).encode("ascii")[1:]
-    if isinstance(page.member, bytes):
-        return Response(b"{" + page.member + end, mimetype="application/json")
-    if request.accept_encodings["gzip"] > 0:
-        packed = Response(page.member.packed_with(end), mimetype="application/json")
-        packed.headers["Content-Encoding"] = "gzip"
-        return packed
-    return Response(page.member.text() + end, mimetype="application/json")
+    beginning = page.beginning
+    if isinstance(beginning, PackedBeginning):
+        if takes_gzip():
+            packed = Response(beginning.packed_with(end), mimetype="application/json")
+            packed.headers["Content-Encoding"] = "gzip"
+            return packed
+        beginning = beginning.text()
+    return Response(beginning + end, mimetype="application/json")
+
+
+def _in_rows(rows: PageRows) -> Iterator[bytes]:
+    """In pieces: the text of a page, and the texts that it is put together from, would else lie in
+    memory several times over."""
+    yield b'{"entries":['
+    one_by_one, between = iter(rows), ""
+    while some := list(islice(one_by_one, PIECE)):
+        yield (between + ",".join(map(stored_text, some))).encode()
+        between = ","
+    yield b"]"
 
 
 def _in_columns(session: Session, place: Place, kept: KeptPages) -> Page:
@@ -99,14 +118,15 @@ def _in_columns(session: Session, place: Place, kept: KeptPages) -> Page:
     # A store that was put back without saying so has other entries under the same numbers.
     if found and found.last_id == find_id_at(session, place.garden_id, place.cursor + found.count):
         return found
-    rows, is_full = rows_after(session, place.garden_id, place.cursor, place.limit)
-    if not rows:
+    rows = PageRows(session, place.garden_id, place.cursor, place.limit)
+    columns = in_columns(rows)
+    if not rows.count:
         return NO_PAGE
-    member = b'"columns":' + _json(in_columns(rows))
-    if not is_full:
-        return Page(len(rows), member)
-    packed = PackedBeginning(b"{" + member)
-    page = Page(len(rows), packed, json.loads(rows[-1].body)["id"])
+    beginning = b'{"columns":' + _json(columns)
+    if not rows.is_full:
+        return Page(rows.count, beginning)
+    packed = PackedBeginning([beginning])
+    page = Page(rows.count, packed, rows.last_id)
     kept.keep(place, page, len(packed))
     return page
 

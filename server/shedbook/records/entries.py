@@ -1,7 +1,7 @@
 """The log: adding rows to it, and reading pages and bed groups of it."""
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple, cast
 
@@ -174,34 +174,44 @@ def _manures(session: Session, garden_id: str, feeds: set[str]) -> set[str]:
     return {row.root_id or row.id for row in rows if makes_wait(json.loads(row.body))}
 
 
-def rows_after(
-    session: Session, garden_id: str, cursor: int, limit: int
-) -> tuple[list[Row[str, int, str, int]], bool]:
-    """The next rows above a cursor: body, seq, order and received_at_ms of each; and whether they
-    are a full page, which stays as it is whatever comes later.
+class PageRows:
+    """The next rows above a cursor, as many as one page holds: a page may have megabytes, so they
+    are read while they are gone through, and never lie in memory all at once.
+
+    What the attributes say is known once all have been gone through. A full page stays as it is,
+    whatever comes later.
     """
-    found = session.execute(
-        select(Entry.body, Entry.seq, Entry.order, Entry.received_at_ms)
-        .where(Entry.garden_id == garden_id, Entry.seq > cursor)
-        .order_by(Entry.seq)
-        .limit(limit)
-        .execution_options(yield_per=_FETCHED)
-    )
-    rows: list[Row[str, int, str, int]] = []
-    size = 0
-    with found:
-        for row in found:
-            rows.append(row)
-            size += len(row.body.encode())
-            if size >= PAGE_BYTES:
-                break
-    return rows, len(rows) == limit or size >= PAGE_BYTES
+
+    def __init__(self, session: Session, garden_id: str, cursor: int, limit: int) -> None:
+        self._session = session
+        self._asked = (
+            select(Entry.body, Entry.seq, Entry.order, Entry.received_at_ms, Entry.id)
+            .where(Entry.garden_id == garden_id, Entry.seq > cursor)
+            .order_by(Entry.seq)
+            .limit(limit)
+            .execution_options(yield_per=_FETCHED)
+        )
+        self._limit = limit
+        self.count = 0
+        self.last_id = ""
+        self.is_full = False
+
+    def __iter__(self) -> Iterator[Row[str, int, str, int, str]]:
+        size = 0
+        with self._session.execute(self._asked) as found:
+            for row in found:
+                self.count += 1
+                self.last_id = row.id
+                size += len(row.body.encode())
+                yield row
+                if size >= PAGE_BYTES:
+                    break
+        self.is_full = self.count == self._limit or size >= PAGE_BYTES
 
 
 def entries_after(session: Session, garden_id: str, cursor: int, limit: int) -> list[str]:
     """The next entries above a cursor, each as its JSON text in the stored form."""
-    rows, _ = rows_after(session, garden_id, cursor, limit)
-    return [_stored_text(row) for row in rows]
+    return [stored_text(row) for row in PageRows(session, garden_id, cursor, limit)]
 
 
 def find_id_at(session: Session, garden_id: str, seq: int) -> str | None:
@@ -341,9 +351,12 @@ def _row(garden_id: str, seq: int, new: NewEntry) -> dict[str, Any]:
     }
 
 
-def _stored_text(row: Row[str, int, str, int]) -> str:
-    """The body with the shed's three keys spliced in: parsing it only to write it again costs
-    more than reading it from the disk."""
+def stored_text(row: Row[str, int, str, int, str]) -> str:
+    """A row of a page as JSON.
+
+    The body with the shed's three keys spliced in: parsing it only to write it again costs more
+    than reading it from the disk.
+    """
     added = f'"seq":{row.seq},"order":"{row.order}","received_at":{row.received_at_ms}'
     return f"{row.body[:-1]},{added}}}"
 

@@ -2,7 +2,7 @@
 
 from flask import Flask, Response, request
 
-from shedbook.api.packing import LEAST_BYTES, pack
+from shedbook.api.packing import LEAST_BYTES, pack, takes_gzip
 
 CONTENT_SECURITY_POLICY = "; ".join(
     [
@@ -58,6 +58,6 @@ def _pack(response: Response) -> None:
     if "Content-Encoding" in response.headers:
         return
     body = response.get_data()
-    if len(body) >= LEAST_BYTES and request.accept_encodings["gzip"] > 0:
+    if len(body) >= LEAST_BYTES and takes_gzip():
         response.set_data(pack(body))
         response.headers["Content-Encoding"] = "gzip"

@@ -1,4 +1,5 @@
-"""Pages of the log in columns: a quarter of the text that rows are, of the same entries.
+"""Pages of the log in columns: a third of the text that rows are, of the same entries, and seven
+tenths of their bytes on the wire.
 
 A page is `{"first": 1, "order": [0, 0, 1], "tables": [...]}`. `first` is the `seq` of its first
 entry; each further entry has the next one. `order` tells for each entry in which table it stands:
@@ -17,11 +18,15 @@ A column is one of
 """
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
 from typing import Any, Protocol
 
 # Of these a column holds one type only where it is told shorter: True equals 1, and 1.0 does.
 _TOLD_APART = (frozenset({str}), frozenset({int}), frozenset({bool}), frozenset({type(None)}))
+
+# So many entries are parsed at a time: as objects a whole page would take ten megabytes.
+_PARSED = 200
 
 
 class LogRow(Protocol):
@@ -42,23 +47,17 @@ class _Table:
 _Shape = tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]
 
 
-def in_columns(rows: Sequence[LogRow]) -> dict[str, Any]:
-    """The page of these rows, which follow each other in the log; there is at least one."""
-    # Parsed as one text: names that all entries share are then one object each.
-    entries: list[dict[str, Any]] = json.loads(f"[{','.join([row.body for row in rows])}]")
+def in_columns(rows: Iterable[LogRow]) -> dict[str, Any]:
+    """The page of these rows, which follow each other in the log."""
     tables: dict[_Shape, _Table] = {}
-    order = []
-    for row, entry in zip(rows, entries, strict=True):
-        subjects, details = entry.pop("subjects"), entry.pop("details")
-        entry["order"], entry["received_at"] = row.order, row.received_at_ms
-        shape = (tuple(entry), tuple(subjects), tuple(details))
-        table = tables.get(shape)
-        if table is None:
-            table = tables[shape] = _Table(len(tables))
-        table.rows.append((*entry.values(), *subjects.values(), *details.values()))
-        order.append(table.number)
+    order: list[int] = []
+    first = 0
+    one_by_one = iter(rows)
+    while some := list(islice(one_by_one, _PARSED)):
+        first = first or some[0].seq
+        order += _sort_in(tables, some)
     return {
-        "first": rows[0].seq,
+        "first": first,
         "order": order,
         "tables": [
             {
@@ -70,6 +69,21 @@ def in_columns(rows: Sequence[LogRow]) -> dict[str, Any]:
             for (names, subjects, details), table in tables.items()
         ],
     }
+
+
+def _sort_in(tables: dict[_Shape, _Table], rows: Sequence[LogRow]) -> Iterator[int]:
+    """Put each row in the table of its shape; the numbers of those tables."""
+    # Parsed as one text: names that all entries share are then one object each.
+    entries: list[dict[str, Any]] = json.loads(f"[{','.join([row.body for row in rows])}]")
+    for row, entry in zip(rows, entries, strict=True):
+        subjects, details = entry.pop("subjects"), entry.pop("details")
+        entry["order"], entry["received_at"] = row.order, row.received_at_ms
+        shape = (tuple(entry), tuple(subjects), tuple(details))
+        table = tables.get(shape)
+        if table is None:
+            table = tables[shape] = _Table(len(tables))
+        table.rows.append((*entry.values(), *subjects.values(), *details.values()))
+        yield table.number
 
 
 def _columns(rows: Sequence[tuple[Any, ...]]) -> Iterator[Any]:
