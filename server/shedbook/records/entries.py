@@ -63,6 +63,20 @@ _STAYS_NEAR = Asked(
         _STAYS.where(among(_log.planting_id, "plantings")),
     )
 )
+_PAGE = Asked(
+    lambda _: (
+        select(_log.body, _log.seq, _log.order, _log.received_at_ms, _log.id)
+        .where(_log.garden_id == bindparam("garden"), _log.seq > bindparam("cursor"))
+        .order_by(_log.seq)
+        .limit(bindparam("limit"))
+        .execution_options(yield_per=_FETCHED)
+    )
+)
+_ID_AT = Asked(
+    lambda _: select(_log.id).where(
+        _log.garden_id == bindparam("garden"), _log.seq == bindparam("seq")
+    )
+)
 
 
 class NewEntry(NamedTuple):
@@ -184,21 +198,15 @@ class PageRows:
 
     def __init__(self, session: Session, garden_id: str, cursor: int, limit: int) -> None:
         self._session = session
-        self._asked = (
-            select(Entry.body, Entry.seq, Entry.order, Entry.received_at_ms, Entry.id)
-            .where(Entry.garden_id == garden_id, Entry.seq > cursor)
-            .order_by(Entry.seq)
-            .limit(limit)
-            .execution_options(yield_per=_FETCHED)
-        )
+        self._from = {"garden": garden_id, "cursor": cursor}
         self._limit = limit
         self.count = 0
         self.last_id = ""
         self.is_full = False
 
-    def __iter__(self) -> Iterator[Row[str, int, str, int, str]]:
+    def __iter__(self) -> Iterator[Row[*tuple[Any, ...]]]:
         size = 0
-        with self._session.execute(self._asked) as found:
+        with _PAGE(self._session, **self._from, limit=self._limit) as found:
             for row in found:
                 self.count += 1
                 self.last_id = row.id
@@ -216,7 +224,8 @@ def entries_after(session: Session, garden_id: str, cursor: int, limit: int) -> 
 
 def find_id_at(session: Session, garden_id: str, seq: int) -> str | None:
     """The id of the entry that has this number in the log; None above its end."""
-    return session.scalar(select(Entry.id).where(Entry.garden_id == garden_id, Entry.seq == seq))
+    found: str | None = _ID_AT(session, garden=garden_id, seq=seq).scalar_one_or_none()
+    return found
 
 
 def entries_of_subjects(
@@ -351,7 +360,7 @@ def _row(garden_id: str, seq: int, new: NewEntry) -> dict[str, Any]:
     }
 
 
-def stored_text(row: Row[str, int, str, int, str]) -> str:
+def stored_text(row: Row[*tuple[Any, ...]]) -> str:
     """A row of a page as JSON.
 
     The body with the shed's three keys spliced in: parsing it only to write it again costs more
