@@ -18,8 +18,9 @@ def test_a_reader_writes_nothing_and_is_told_why(reader: Phone) -> None:
     assert answer["answers"][0]["result"] == "refused"
     assert "not write" in answer["answers"][0]["problems"]["person"][0]
     assert answer["head"] == 0
-    # The number has been seen: nothing is lost on the way, and the lead need not be warned.
-    assert answer["notebook"]["unbroken"] == 1
+    # Nothing of its notebook is kept, so nothing is missing of which the lead would be warned.
+    assert answer["notebook"]["highest"] == 0
+    assert [one["missing"] for one in answer["devices"]] == [0]
 
 
 def test_a_helper_writes_in_no_other_name(helper: Phone, lead: Phone) -> None:

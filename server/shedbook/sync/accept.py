@@ -87,21 +87,25 @@ def _decide(
     if store.is_notebook_foreign or (store.arrived.get(item.number) or item.id) != item.id:
         return Answer(item.id, item.number, "forked", hint=HINT_FORKED)
     if refusal := refusal_of_sender(paired, item.entry):
-        return _refuse(store, item, refusal)
+        return _refuse(store, paired, item, refusal)
     if problems := item.problems or _problems_of_mending(store, item.entry):
         return _put_aside(store, paired, item, problems, received_ms)
     if refusal := refusal_of_deciding(paired, item.entry):
-        return _refuse(store, item, refusal)
+        return _refuse(store, paired, item, refusal)
     if refusal := refusal_of_changing_crop(paired, item.entry):
-        return _refuse(store, item, refusal)
+        return _refuse(store, paired, item, refusal)
     if refusal := refusal_of_mending(paired, item.entry, store.known, store.set_aside):
-        return _refuse(store, item, refusal)
+        return _refuse(store, paired, item, refusal)
     return _take_in(store, paired, item, seq, received_ms)
 
 
-def _refuse(store: BatchStore, item: Readable, refusal: Texts) -> Answer:
-    """Nothing of it is kept, but its number has been seen: it is no loss that must be told."""
-    _arrive(store, item.number, NOTHING_KEPT)
+def _refuse(store: BatchStore, paired: Paired, item: Readable, refusal: Texts) -> Answer:
+    """Nothing of it is kept, but its number has been seen: it is no loss that must be told.
+
+    Of who may only read nothing is kept at all, not even that.
+    """
+    if paired.role != "reader":
+        _arrive(store, item.number, NOTHING_KEPT)
     return Answer(item.id, item.number, "refused", problems=refusal, hint=HINT_REFUSED)
 
 
