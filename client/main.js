@@ -13,6 +13,8 @@ import { keepAllIn, watchWorker } from "./worker.js";
 /** @typedef {import("./types.js").Route} Route */
 
 const page = /** @type {HTMLElement} */ (document.getElementById("page"));
+// The round comes first; Safari has no idle time to tell of.
+const whenIdle = globalThis.requestIdleCallback ?? ((work) => setTimeout(work, 2000));
 
 async function start() {
   const garden = await openGarden();
@@ -31,7 +33,7 @@ async function start() {
     if (!state.session || state.language === keptIn) return;
     keptIn = state.language;
     void keepAllIn(keptIn);
-    void fetchSeldom();
+    whenIdle(() => void fetchSeldom());
   });
   addEventListener("hashchange", () => follow(takeRoute()));
   addEventListener("keydown", undoByKey(() => garden.state, actions));

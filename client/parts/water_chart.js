@@ -43,8 +43,10 @@ export function waterChart(state, finding, bed) {
   const longest = longestOf(gaps);
   const mean = finding.message.values.mean_gap_hours;
   const id = `gaps-${bed}`;
+  // A bed watered but an hour ago has a gap too: the axis names whole days all the same.
+  const high = Math.max(1, longest.hours / HOURS);
   const plot = plotOf(state, {
-    ...{ from: first, to: state.today + 1, low: 0, high: longest.hours / HOURS, tall: TALL },
+    ...{ from: first, to: state.today + 1, low: 0, high, tall: TALL },
     lanes: WATERED + LANE * losses.length,
   });
   return chart(state, {
