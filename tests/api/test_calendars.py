@@ -97,6 +97,16 @@ def test_the_address_is_told_once_and_works_until_it_is_shut(app: Flask, lead: P
     assert listed(lead) == []
 
 
+def test_the_address_of_someone_whose_last_device_was_shut_out_tells_nothing_more(
+    app: Flask, lead: Phone, helper: Phone
+) -> None:
+    of_lead, of_helper = make(lead), make(helper)
+    url = f"/api/gardens/{lead.garden}/devices/{helper.device}"
+    assert lead.client.delete(url, headers=HEADERS).status_code == 204
+    assert app.test_client().get(path_of(of_helper)).status_code == 404
+    assert app.test_client().get(path_of(of_lead)).status_code == 200
+
+
 def test_a_helper_sees_and_shuts_only_what_is_theirs_and_the_lead_all(
     lead: Phone, helper: Phone
 ) -> None:

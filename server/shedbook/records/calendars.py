@@ -5,11 +5,11 @@ import secrets
 import uuid
 from dataclasses import dataclass
 
-from sqlalchemy import select
+from sqlalchemy import exists, select
 from sqlalchemy.orm import Session
 
 from shedbook.records.engine import now_ms, writing
-from shedbook.records.models import Calendar, Garden, Person, db
+from shedbook.records.models import Calendar, Device, Garden, Person, db
 
 TOKEN_BYTES = 32
 
@@ -54,12 +54,18 @@ def create_calendar(
 
 
 def find_subscribed(token: str) -> Subscribed | None:
-    """Whose the token is; None for one that was never made, or was shut."""
+    """Whose the token is; None for one that was never made, or was shut.
+
+    Nor does it let anyone in whose last device was shut out.
+    """
+    may_come_in = exists().where(
+        Device.person_id == Calendar.person_id, Device.revoked_at_ms.is_(None)
+    )
     row = db.session.execute(
         select(Calendar.language, Person.role, Garden)
         .join(Person, Person.id == Calendar.person_id)
         .join(Garden, Garden.id == Calendar.garden_id)
-        .where(Calendar.token_hash == _hash(token), Calendar.revoked_at_ms.is_(None))
+        .where(Calendar.token_hash == _hash(token), Calendar.revoked_at_ms.is_(None), may_come_in)
     ).one_or_none()
     if row is None:
         return None
