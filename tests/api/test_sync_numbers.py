@@ -55,6 +55,19 @@ def test_numbers_of_another_persons_notebook_are_not_given_up(lead: Phone, helpe
     assert helper.sync()["notebook"]["missing"] == [2]
 
 
+def test_numbers_of_a_device_that_was_shut_out_are_given_up_by_who_writes_on_alone(
+    lead: Phone, helper: Phone
+) -> None:
+    url = f"/api/gardens/{lead.garden}/devices/{helper.device}"
+    first, _, third = helper.entry(), helper.entry(), helper.entry()
+    helper.sync([first, third])
+    assert lead.client.delete(url, headers=HEADERS).status_code == 204
+    assert lead.sync(notebook=helper.notebook, given_up=[2])["notebook"]["missing"] == [2]
+    fourth = lead.entry(notebook=helper.notebook, number=4)
+    answer = lead.sync([fourth], notebook=helper.notebook, given_up=[2])
+    assert answer["notebook"]["missing"] == []
+
+
 def test_a_phone_without_a_notebook_gives_up_nothing(lead: Phone) -> None:
     assert lead.sync(notebook="", given_up=[1])["notebook"]["highest"] == 0
 

@@ -67,8 +67,9 @@ def accept_batch(
     answers = [
         _decide(store, paired, item, next_seq + len(store.new), received_ms) for item in batch
     ]
-    # Who may only read has nothing to give up.
-    if notebook_id and paired.role != "reader" and not store.is_notebook_foreign:
+    # Who may only read has nothing to give up, and a notebook goes over by writing on in it.
+    writes_in_it = store.is_notebook_own or (store.new and not store.is_notebook_foreign)
+    if notebook_id and paired.role != "reader" and writes_in_it:
         for number in given_up:
             _arrive(store, number, NOTHING_KEPT)
     if store.newly_arrived:

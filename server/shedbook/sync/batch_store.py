@@ -40,7 +40,9 @@ class BatchStore:
     set_aside: dict[str, SetAside]
     arrived: dict[int, str]
     notebook: Notebook | None
+    # Another person's, whose device was not shut out.
     is_notebook_foreign: bool
+    is_notebook_own: bool
     new: list[NewEntry] = field(default_factory=list)
     aside: list[SetAside] = field(default_factory=list)
     newly_arrived: dict[int, str] = field(default_factory=dict)
@@ -59,6 +61,8 @@ def read_store(
     named = {name for item in readable for name in _names_in(item.entry)}
     aside = _ASIDE(session, garden=garden_id, ids=ids | named).scalars()
     notebook = find_notebook(session, garden_id, notebook_id)
+    owner = None if notebook is None else session.get_one(Device, notebook.device_id)
+    is_own = owner is None or owner.person_id == paired.person_id
     return BatchStore(
         known=known_entries(session, garden_id, ids | named),
         set_aside={row.entry_id: row for row in aside},
@@ -66,7 +70,9 @@ def read_store(
             session, notebook, [*(item.number for item in readable), *given_up]
         ),
         notebook=notebook,
-        is_notebook_foreign=notebook is not None and _is_foreign(session, notebook, paired),
+        # A notebook moves with its person and from a revoked device; else two phones share one.
+        is_notebook_foreign=owner is not None and not is_own and owner.revoked_at_ms is None,
+        is_notebook_own=is_own,
     )
 
 
@@ -79,12 +85,6 @@ def _names_in(entry: Mapping[str, Any]) -> set[str]:
     if isinstance(details, Mapping):
         pointers.append(details.get("entry"))
     return {pointer for pointer in pointers if isinstance(pointer, str) and is_id_again(pointer)}
-
-
-def _is_foreign(session: Session, notebook: Notebook, paired: Paired) -> bool:
-    """A notebook moves with its person and from a revoked device; else two phones share one."""
-    owner = session.get_one(Device, notebook.device_id)
-    return owner.person_id != paired.person_id and owner.revoked_at_ms is None
 
 
 def write_store(
