@@ -23,6 +23,8 @@ async function start() {
   const draw = makeDraw(page, actions);
   const buzz = makeBuzz();
   let keptIn = "";
+  // Whoever joins now may walk away in a moment; who has joined before has it all kept.
+  const fetchRest = garden.state.session ? whenIdle : (/** @type {() => void} */ work) => work();
   garden.subscribe((state) => {
     buzz(state);
     const { documentElement } = document;
@@ -33,7 +35,7 @@ async function start() {
     if (!state.session || state.language === keptIn) return;
     keptIn = state.language;
     void keepAllIn(keptIn);
-    whenIdle(() => void fetchSeldom());
+    fetchRest(() => void fetchSeldom());
   });
   addEventListener("hashchange", () => follow(takeRoute()));
   addEventListener("keydown", undoByKey(() => garden.state, actions));

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser import test_field_walk as walk
 from tests.browser.phone import Phone
-from tests.browser.screens import Thumb, expect_told, expect_waiting, go, title
+from tests.browser.screens import Thumb, expect_told, expect_waiting, go, keep_all, title
 from tests.browser.shed import Shed
 from tests.browser.soundness import acknowledged_on, assert_sound
 
@@ -88,7 +88,7 @@ def start(phone: Phone, shed: Shed) -> Page:
     """A paired phone whose app opens without the shed, and a shed that has gone."""
     first = phone.open(shed.lead_link())
     expect(title(first)).to_have_text("A new book")
-    first.evaluate("navigator.serviceWorker.ready.then(() => undefined)")
+    keep_all(first)
     shed.kill()
     # A browser writes its cookies down every half minute, and when it ends in peace.
     phone.close()

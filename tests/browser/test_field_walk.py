@@ -7,7 +7,16 @@ import re
 from playwright.sync_api import Page, expect
 
 from tests.browser.phone import Phone
-from tests.browser.screens import Thumb, expect_told, expect_waiting, go, log_at, part, title
+from tests.browser.screens import (
+    Thumb,
+    expect_told,
+    expect_waiting,
+    go,
+    keep_all,
+    log_at,
+    part,
+    title,
+)
 from tests.browser.shed import Shed
 
 RETRY_AT_THE_LATEST = "05:00"
@@ -23,7 +32,7 @@ def test_walk_with_the_shed_stopped_is_written_and_goes_over_when_it_is_back(
 ) -> None:
     first = phone.open(shed.lead_link())
     expect(title(first)).to_have_text("A new book")
-    first.evaluate("navigator.serviceWorker.ready.then(() => undefined)")
+    keep_all(first)
     shed.kill()
     phone.close()
 

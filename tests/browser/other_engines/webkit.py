@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 from pathlib import Path
@@ -13,6 +14,18 @@ from selenium.webdriver.webkitgtk.service import Service
 
 PATIENCE_S = 60
 HOMES = ("HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_CONFIG_HOME")
+
+# The driver presses where it found a thing a moment ago, so that place must not change any more.
+STANDS_STILL = """(async () => {{
+  const place = () => JSON.stringify(document.querySelector({selector}).getBoundingClientRect());
+  for (let last = '', same = 0; same < 5;) {{
+    const now = place();
+    same = now === last ? same + 1 : 0;
+    last = now;
+    await new Promise((again) => setTimeout(again, 50));
+  }}
+  return true;
+}})()"""
 
 
 class WebKit:
@@ -53,6 +66,7 @@ class WebKit:
         """Press what the selector names first, with a pointer, where a person sees it."""
         found = self._driver.find_element(By.CSS_SELECTOR, selector)
         self._driver.execute_script("arguments[0].scrollIntoView({block: 'center'})", found)
+        self.run(STANDS_STILL.format(selector=json.dumps(selector)))
         found.click()
 
     def close(self) -> None:
