@@ -16,6 +16,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -60,6 +61,18 @@ def make_ready(extras: tuple[str, ...] = (), root: Path = ROOT) -> Path:
     install(python, wanted["extras"], root)
     stamp.write_text(json.dumps(wanted), encoding="utf-8")
     return python
+
+
+def run_where(package: str, work: Callable[[], int], program: Path, root: Path = ROOT) -> int:
+    """Do the work here if this Python has the package, else by the program in one that has."""
+    if importlib.util.find_spec(package) is not None:
+        return work()
+    try:
+        python = make_ready(extras=("test",))
+    except CannotStart as problem:
+        print(f"\n{problem}", file=sys.stderr)
+        return 1
+    return run([str(python), "-P", str(program), *sys.argv[1:]], cwd=root)
 
 
 def run(command: list[str], cwd: Path | None = None) -> int:

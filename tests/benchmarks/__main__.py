@@ -6,7 +6,6 @@ stored, or not in order, ends it.
 
 import argparse
 import importlib
-import importlib.util
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,7 +14,7 @@ ROOT = Path(__file__).resolve().parents[2]
 # `tests` is found from the project's folder, and nothing by accident from beside this file.
 sys.path[:1] = [str(ROOT), str(ROOT / "server")]
 
-from bootstrap import CannotStart, make_ready, run  # noqa: E402
+from bootstrap import run_where  # noqa: E402
 
 if TYPE_CHECKING:
     from tests.benchmarks.reference import Row
@@ -36,14 +35,7 @@ HEADINGS = ("what", "measured", "reference", "ratio", "aim")
 
 def main() -> int:
     """Run in an environment that has Shedbook's packages, this one if it has them."""
-    if importlib.util.find_spec("flask_sqlalchemy") is not None:
-        return measure_parts()
-    try:
-        python = make_ready(extras=("test",))
-    except CannotStart as problem:
-        print(f"\n{problem}", file=sys.stderr)
-        return 1
-    return run([str(python), "-P", str(Path(__file__).parent), *sys.argv[1:]])
+    return run_where("flask_sqlalchemy", measure_parts, Path(__file__).parent)
 
 
 def measure_parts() -> int:

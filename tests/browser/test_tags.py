@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import base64
-import json
 import re
-import shutil
-import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -18,6 +15,7 @@ from tests.browser.cameras import camera_browser, film_a_tag
 from tests.browser.demo import DemoShed
 from tests.browser.papers import pictures_of, print_page
 from tests.browser.screens import PHONE, enter, go, keep_all, title
+from tests.node import ask_node
 
 READER = Path(__file__).parents[1] / "twins" / "qr_pictures.mjs"
 DPI = 150
@@ -78,10 +76,7 @@ def read_pictures(pictures: list[Image.Image]) -> list[str | None]:
         {"width": one.width, "height": one.height, "grey": base64.b64encode(one.tobytes()).decode()}
         for one in pictures
     ]
-    command = [shutil.which("node") or "node", str(READER)]
-    body = json.dumps(asked).encode()
-    ran = subprocess.run(command, input=body, capture_output=True, check=True, timeout=60)
-    told: list[str | None] = json.loads(ran.stdout)
+    told: list[str | None] = ask_node(READER, asked)
     return told
 
 

@@ -5,7 +5,6 @@ more. `--first-block` begins at a later block of the same seed: the one that a f
 """
 
 import argparse
-import importlib.util
 import secrets
 import sys
 from pathlib import Path
@@ -14,21 +13,14 @@ ROOT = Path(__file__).resolve().parents[2]
 # `tests` is found from the project's folder, and nothing by accident from beside this file.
 sys.path[:1] = [str(ROOT), str(ROOT / "server")]
 
-from bootstrap import CannotStart, make_ready, run  # noqa: E402
+from bootstrap import run_where  # noqa: E402
 
 CASES = 100_000
 
 
 def main() -> int:
     """Run in an environment that has Shedbook's packages, this one if it has them."""
-    if importlib.util.find_spec("flask_sqlalchemy") is not None:
-        return send_cases()
-    try:
-        python = make_ready(extras=("test",))
-    except CannotStart as problem:
-        print(f"\n{problem}", file=sys.stderr)
-        return 1
-    return run([str(python), "-P", str(Path(__file__).resolve()), *sys.argv[1:]], cwd=ROOT)
+    return run_where("flask_sqlalchemy", send_cases, Path(__file__).parent)
 
 
 def send_cases() -> int:

@@ -6,7 +6,6 @@ Nothing passes or fails by them: they are for eyes.
 
 import argparse
 import importlib
-import importlib.util
 import sys
 from pathlib import Path
 
@@ -14,7 +13,7 @@ ROOT = Path(__file__).resolve().parents[2]
 # `tests` is found from the project's folder, and nothing by accident from beside this file.
 sys.path[:1] = [str(ROOT), str(ROOT / "server")]
 
-from bootstrap import CannotStart, make_ready, run  # noqa: E402
+from bootstrap import run_where  # noqa: E402
 from shedbook.words import languages  # noqa: E402
 
 LANGUAGES = tuple(languages())
@@ -24,14 +23,7 @@ LOOKS = ("light", "dark", "sun")
 
 def main() -> int:
     """Run in an environment that has the test packages, this one if it has them."""
-    if importlib.util.find_spec("playwright") is not None:
-        return take_asked()
-    try:
-        python = make_ready(extras=("test",))
-    except CannotStart as problem:
-        print(f"\n{problem}", file=sys.stderr)
-        return 1
-    return run([str(python), "-P", str(Path(__file__).parent), *sys.argv[1:]])
+    return run_where("playwright", take_asked, Path(__file__).parent)
 
 
 def take_asked() -> int:

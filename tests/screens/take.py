@@ -16,7 +16,8 @@ from tests.screens.sheet import write_sheet
 
 OUT = Path(__file__).resolve().parents[2] / "build" / "screens"
 SIZES = {"phone": PHONE, "desk": DESK}
-LOCALES = {"en": "en-GB", "es": "es-ES"}
+# Metric units in English; of any other language its own code will do.
+LOCALES = {"en": "en-GB"}
 # Where the screen is wider than the window, a person must push it sideways.
 IS_TOO_WIDE = "document.documentElement.scrollWidth > document.documentElement.clientWidth"
 # On a picture of the whole page, what sticks to the window would lie across the middle.
@@ -64,7 +65,10 @@ def _take_set(
     out.mkdir(parents=True, exist_ok=True)
     scheme = "dark" if look == "dark" else "light"
     page = browser.new_context(
-        **SIZES[size], locale=LOCALES[language], color_scheme=scheme, reduced_motion="reduce"
+        **SIZES[size],
+        locale=LOCALES.get(language, language),
+        color_scheme=scheme,
+        reduced_motion="reduce",
     ).new_page()
     _take(page, out, "before joining", shed.origin, only)
     page.goto(shed.lead_link())

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import shutil
-import subprocess
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -13,6 +10,7 @@ from shedbook.log.describe import describe_kinds
 from shedbook.log.moment import DAY_SECONDS
 from shedbook.rules.rulebook import load_rulebook
 from tests.builders import START
+from tests.node import ask_node
 
 RUNNER = Path(__file__).parents[2] / "twins" / "garden.mjs"
 NOW = START + 3600
@@ -28,11 +26,7 @@ def kinds() -> list[dict[str, Any]]:
 
 def ask(request: dict[str, Any]) -> dict[str, Any]:
     """The answer of tests/twins/garden.mjs."""
-    command = [shutil.which("node") or "node", str(RUNNER)]
-    body = json.dumps({"kinds": kinds()} | request).encode()
-    ran = subprocess.run(command, input=body, capture_output=True, check=False, timeout=60)
-    assert ran.returncode == 0, ran.stderr.decode()
-    told: dict[str, Any] = json.loads(ran.stdout)
+    told: dict[str, Any] = ask_node(RUNNER, {"kinds": kinds()} | request)
     return told
 
 

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import base64
 import io
-import json
-import shutil
-import subprocess
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -17,6 +14,7 @@ from PIL import Image
 from shedbook.api.schemas import PhotoHashesSchema
 from shedbook.log.kinds.photo import PHOTO_BYTES, PHOTO_SIDE_PX, PHOTO_TYPES
 from shedbook.records.image_form import ImageForm, ImageUnfit, read_form
+from tests.node import ask_node
 from tests.unit.client.garden import kinds
 
 RUNNER = Path(__file__).parents[2] / "twins" / "photos.mjs"
@@ -27,13 +25,7 @@ WAITING = ["waiting", None, None]
 
 def play(scenario: str, **given: Any) -> Any:
     """What a scenario of tests/twins/photos.mjs comes to."""
-    asked = json.dumps({"scenario": scenario, **given})
-    command = [shutil.which("node") or "node", str(RUNNER)]
-    ran = subprocess.run(
-        command, input=asked.encode(), capture_output=True, check=False, timeout=60
-    )
-    assert ran.returncode == 0, ran.stderr.decode()
-    return json.loads(ran.stdout)
+    return ask_node(RUNNER, {"scenario": scenario, **given})
 
 
 def test_what_the_phone_makes_is_within_what_the_shed_takes() -> None:

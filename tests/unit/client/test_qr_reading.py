@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import base64
 import io
-import json
 import random
-import shutil
-import subprocess
 from pathlib import Path
 
 import pytest
 import segno
 from PIL import Image, ImageFilter
+
+from tests.node import ask_node
 
 RUNNER = Path(__file__).parents[2] / "twins" / "qr_pictures.mjs"
 LINK = "https://shed.local:8443/#/t/8DRW7N"
@@ -57,11 +56,7 @@ def read(*pictures: Image.Image) -> list[str | None]:
         {"width": one.width, "height": one.height, "grey": base64.b64encode(one.tobytes()).decode()}
         for one in pictures
     ]
-    command = [shutil.which("node") or "node", str(RUNNER)]
-    body = json.dumps(asked).encode()
-    ran = subprocess.run(command, input=body, capture_output=True, check=False, timeout=60)
-    assert ran.returncode == 0, ran.stderr.decode()
-    told: list[str | None] = json.loads(ran.stdout)
+    told: list[str | None] = ask_node(RUNNER, asked)
     return told
 
 

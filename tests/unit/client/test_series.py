@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import shutil
-import subprocess
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +10,7 @@ import pytest
 from shedbook.log.moment import DAY_SECONDS, moment_text
 from shedbook.rules.rulebook import load_rulebook
 from tests.builders import BED, OFFSET_MINUTES, PLANTING, START, a_bed, a_planting, an_entry, an_id
+from tests.node import ask_node
 
 RUNNER = Path(__file__).parents[2] / "twins" / "series.mjs"
 # 2026-06-01.
@@ -20,11 +18,7 @@ FIRST_DAY = START // DAY_SECONDS
 
 
 def ask(request: dict[str, Any]) -> dict[str, Any]:
-    command = [shutil.which("node") or "node", str(RUNNER)]
-    body = json.dumps(request).encode()
-    ran = subprocess.run(command, input=body, capture_output=True, check=False, timeout=60)
-    assert ran.returncode == 0, ran.stderr.decode()
-    told: dict[str, Any] = json.loads(ran.stdout)
+    told: dict[str, Any] = ask_node(RUNNER, request)
     return told
 
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import json
 import random
-import shutil
-import subprocess
 from pathlib import Path
 from typing import Any
 from uuid import UUID
 
 import pytest
+
+from tests.node import ask_node
 
 RUNNER = Path(__file__).parents[2] / "twins" / "tag_codes.mjs"
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
@@ -19,11 +18,7 @@ BED = "01890a5d-ac96-774b-bcce-b302099a8057"
 
 
 def ask(**asked: Any) -> dict[str, Any]:
-    command = [shutil.which("node") or "node", str(RUNNER)]
-    body = json.dumps(asked).encode()
-    ran = subprocess.run(command, input=body, capture_output=True, check=False, timeout=60)
-    assert ran.returncode == 0, ran.stderr.decode()
-    told: dict[str, Any] = json.loads(ran.stdout)
+    told: dict[str, Any] = ask_node(RUNNER, asked)
     return told
 
 

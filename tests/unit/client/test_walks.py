@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
-import shutil
-import subprocess
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from tests.node import ask_node
 
 RUNNER = Path(__file__).parents[2] / "twins" / "walks.mjs"
 ROWS, A_ROW = 4, 10
@@ -17,11 +16,7 @@ BED = {"length_m": 4, "width_m": 1.6}
 
 
 def ask(request: dict[str, Any]) -> dict[str, Any]:
-    command = [shutil.which("node") or "node", str(RUNNER)]
-    body = json.dumps(request).encode()
-    ran = subprocess.run(command, input=body, capture_output=True, check=False, timeout=60)
-    assert ran.returncode == 0, ran.stderr.decode()
-    told: dict[str, Any] = json.loads(ran.stdout)
+    told: dict[str, Any] = ask_node(RUNNER, request)
     return told
 
 
