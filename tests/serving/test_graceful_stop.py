@@ -21,7 +21,10 @@ BODY = b'{"code": "ABCDEFGH", "device_name": "x"}'
 
 
 def request_of(host: str, origin: str) -> bytes:
-    """A pairing with a code that nobody has: the shed's own answer shows that it was read."""
+    """A pairing with a code that nobody has: the shed's own answer shows that it was read.
+
+    The head alone is answered too, so that a test knows when the shed has begun to read.
+    """
     lines = [
         "POST /api/session HTTP/1.1",
         f"Host: {host}",
@@ -29,6 +32,7 @@ def request_of(host: str, origin: str) -> bytes:
         "X-Shedbook: 1",
         "Content-Type: application/json",
         f"Content-Length: {len(BODY)}",
+        "Expect: 100-continue",
     ]
     return "\r\n".join([*lines, "", ""]).encode()
 
@@ -65,12 +69,23 @@ def finish_after_the_signal(
 ) -> bytes:
     """Half of a request, the signal, then the other half, byte by byte; the answer."""
     connection.sendall(head + BODY[:10])
+    wait_until_it_is_being_read(connection)
     program.send_signal(signal.SIGTERM)
     wait_until_nobody_is_let_in(port)
     for place in range(10, len(BODY)):
         connection.sendall(BODY[place : place + 1])
         time.sleep(0.01)
     return answer_on(connection)
+
+
+def wait_until_it_is_being_read(connection: socket.socket) -> None:
+    go_on = b"HTTP/1.1 100 Continue\r\n\r\n"
+    heard = b""
+    while len(heard) < len(go_on):
+        part = connection.recv(len(go_on) - len(heard))
+        assert part, "the shed closed the connection"
+        heard += part
+    assert heard == go_on
 
 
 def wait_until_nobody_is_let_in(port: int) -> None:
@@ -138,6 +153,7 @@ def test_an_upload_that_never_ends_is_cut_off(tmp_path: Path) -> None:
         socket.create_connection(("127.0.0.1", port), timeout=30) as endless,
     ):
         endless.sendall(request_of("localhost", f"http://localhost:{port}") + BODY[:10])
+        wait_until_it_is_being_read(endless)
         program.send_signal(signal.SIGTERM)
         assert program.wait(STOP_S + 20) == 0
 
