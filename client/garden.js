@@ -1,27 +1,22 @@
 // @ts-check
 // The running garden: the log on this phone, what follows from it, and the talk with the shed.
 import { NO_CALENDARS } from "./garden/calendars.js";
-import { freshId, loadAssets } from "./garden/edge.js";
-import { fillExample } from "./garden/example.js";
+import { makeKeeper, recallFindings } from "./garden/kept_findings.js";
 import { NotSaved, wordOf } from "./garden/not_saved.js";
 import { wipeRevoked } from "./garden/pairing.js";
 import { isLeadsToChange, isLiftingForbidden, NotPermitted } from "./garden/permission.js";
 import { Pen } from "./garden/pen.js";
 import { placed } from "./garden/placing.js";
-import { readPreferences } from "./garden/preferences.js";
-import { NO_REPORTS, readReports } from "./garden/reports.js";
+import { NO_REPORTS } from "./garden/reports.js";
 import { Standing } from "./garden/standing.js";
 import { makeState } from "./garden/state.js";
-import { Tabs } from "./garden/tabs.js";
 import { readWalks } from "./garden/walks.js";
 import { talkIfTheyStillWait, talkWithShed } from "./garden/talk.js";
 import { readAttention } from "./store/attention.js";
-import { readLog } from "./store/entries.js";
+import { readBook } from "./store/book.js";
 import { readMeta, writeMeta } from "./store/meta.js";
-import { openStore } from "./store/open.js";
 import { readPhotoRows } from "./store/photos.js";
 import { readWaiting } from "./store/outbox.js";
-import { IS_EXAMPLE } from "./store/which.js";
 import { SyncLoop } from "./sync/loop.js";
 import { presentIn } from "./zone.js";
 
@@ -32,38 +27,30 @@ import { presentIn } from "./zone.js";
 /** @typedef {import("./types.js").SyncState} SyncState */
 /** @typedef {import("./garden/tabs.js").Told} Told */
 
-const QUARTER_HOUR_MS = 15 * 60_000;
 const NOTICE_MS = 12_000;
-
-/** Reads the phone's store, builds the ledger and evaluates every rule once. */
-export async function openGarden() {
-  /** @type {Garden | undefined} */
-  let garden;
-  const store = await openStore(freshId(), () => garden?.offerUpdate());
-  if (IS_EXAMPLE) await fillExample(store);
-  const preferences = await readPreferences(store);
-  garden = new Garden(store, await loadAssets(preferences.language), preferences);
-  await garden.load();
-  return garden;
-}
+/** In which a slow phone has drawn what its findings were when they were kept. */
+const DRAWN_FIRST_MS = 500;
 
 export class Garden {
   /** @type {Set<(state: State) => void>} */
   #listeners = new Set();
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #turn;
+  #keep;
   #notices = 0;
   #hasToldElsewhere = false;
 
   /**
    * @param {import("./store/schema.js").Store} store
+   * @param {import("./garden/tabs.js").Tabs} tabs
    * @param {import("./garden/edge.js").Assets} assets
    * @param {import("./types.js").Preferences} preferences
    */
-  constructor(store, assets, preferences) {
+  constructor(store, tabs, assets, preferences) {
     this.store = store;
     this.pen = new Pen(store);
-    this.tabs = new Tabs((told) => void this.#hear(told));
+    this.#keep = makeKeeper(store);
+    this.tabs = tabs;
     this.loop = new SyncLoop(() => talkWithShed(this), (sync, error) => this.#onSync(sync, error));
     /** @type {import("./garden/state.js").Held} */
     this.held = {
@@ -78,21 +65,23 @@ export class Garden {
     this.state = makeState(this.held);
   }
 
-  /** Reads everything from the store. */
-  async load() {
-    const { store, held } = this;
-    const [session, persisted, revoked, reports] = await Promise.all([
-      readMeta(store, "session"), readMeta(store, "persisted"), readMeta(store, "revoked"),
-      readReports(store),
-    ]);
+  /**
+   * Takes up what the store holds.
+   * @param {import("./store/book.js").Book} book
+   */
+  async load({ session, log, persisted, revoked, reports, findings }) {
+    const { held } = this;
     held.session = session ?? null;
     held.persisted = persisted ?? null;
-    held.reports = reports;
+    held.reports = { ...NO_REPORTS, told: reports ?? {} };
     if (revoked) held.sync = { phase: "revoked", error: "revoked", nextTryMs: null };
     held.zone = session?.garden.zone ?? held.zone;
-    held.standing.start(session ? await readLog(store, session.garden.id) : []);
-    await held.standing.review(this.#present());
+    held.standing.start(log);
+    const present = this.#present();
+    const isRecalled = recallFindings(findings, held.standing, present);
+    if (!isRecalled) await held.standing.review(present);
     await this.refreshCounts();
+    if (isRecalled) setTimeout(() => void this.review(), DRAWN_FIRST_MS);
   }
 
   /** Reads what waits, what needs attention and what the last exchange said. */
@@ -137,6 +126,7 @@ export class Garden {
     this.state = makeState(this.held);
     for (const listener of this.#listeners) listener(this.state);
     this.#waitForTurn();
+    this.#keep(this.held.standing);
   }
 
   /**
@@ -200,7 +190,7 @@ export class Garden {
   /** Reads everything anew, here and in the other tabs. */
   async reload() {
     this.tabs.tell({ about: "everything" });
-    await this.load();
+    await this.load(await readBook(this.store));
   }
 
   /**
@@ -263,8 +253,8 @@ export class Garden {
   }
 
   /** @param {Told} told */
-  async #hear(told) {
-    if (told.about === "everything") return this.load();
+  async hear(told) {
+    if (told.about === "everything") return this.load(await readBook(this.store));
     if (told.about === "entries") {
       await this.held.standing.add(told.entries, this.#present());
       talkIfTheyStillWait(this, told.entries);
@@ -280,16 +270,10 @@ export class Garden {
     return held.present;
   }
 
-  /**
-   * Rules again when something begins or ends, and at every quarter of an hour: midnight is one in
-   * every zone of the world.
-   */
   #waitForTurn() {
     clearTimeout(this.#turn);
     const now = Date.now();
-    const turn = this.held.standing.nextTurn(Math.floor(now / 1000)) * 1000;
-    const quarter = (Math.floor(now / QUARTER_HOUR_MS) + 1) * QUARTER_HOUR_MS;
-    this.#turn = setTimeout(() => void this.review(), Math.min(turn, quarter) - now);
+    this.#turn = setTimeout(() => void this.review(), this.held.standing.nextReview(now) - now);
   }
 
   async review() {

@@ -1,8 +1,8 @@
 // @ts-check
 // Wires the page: the garden, the screens, the address bar and the service worker.
-import { openGarden } from "./garden.js";
 import { makeActions } from "./garden/actions.js";
 import { guessDeviceName } from "./garden/device_name.js";
+import { openGarden } from "./garden/open.js";
 import { makeBuzz } from "./parts/buzz.js";
 import { makeDraw } from "./parts/draw.js";
 import { undoByKey } from "./parts/notices.js";

@@ -1,7 +1,7 @@
 // @ts-check
 // What the shed alone works out. An answer is kept with its time, so that it can be read again, and
 // doubted by its age, where there is no shed in reach.
-import { readMeta, writeMeta } from "../store/meta.js";
+import { writeMeta } from "../store/meta.js";
 import { SyncError } from "../sync/errors.js";
 import { send } from "../sync/protocol.js";
 
@@ -10,11 +10,6 @@ import { send } from "../sync/protocol.js";
 
 /** @type {Reports} */
 export const NO_REPORTS = { told: {}, asking: null, error: null };
-
-/** @param {import("../store/schema.js").Store} store @returns {Promise<Reports>} */
-export async function readReports(store) {
-  return { ...NO_REPORTS, told: (await readMeta(store, "reports")) ?? {} };
-}
 
 /**
  * Asks for a report by its name below the garden, such as "review?season=2026".

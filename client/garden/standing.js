@@ -4,7 +4,7 @@
 // screen stays with the thumb. Until its turn comes, a subject keeps the findings it had.
 import { sortByTime } from "../log/ledger.js";
 import { MENDING_KINDS } from "../log/telling.js";
-import { findingsOfSubject, subjectsTouched } from "../rules/garden.js";
+import { findingsInSteps, subjectsTouched } from "../rules/garden.js";
 import { foldable, isUntold } from "./soundness.js";
 
 /** @typedef {import("../types.js").Entry} Entry */
@@ -15,8 +15,10 @@ import { foldable, isUntold } from "./soundness.js";
 
 /** @type {FindingState[]} */
 const BY_WEIGHT = ["overdue", "due", "blocked", "unknown", "flagged", "upcoming", "noted"];
-/** A third of a frame: the last subject of a piece runs over, and the screen needs its share. */
+/** A third of a frame: the last rule of a piece runs over, and the screen needs its share. */
 const PIECE_MS = 5;
+const FIRST_PIECE_MS = 25;
+const QUARTER_HOUR_MS = 15 * 60_000;
 
 export class Standing {
   /**
@@ -24,6 +26,8 @@ export class Standing {
    * @type {Map<string, import("../rules/garden.js").Subject>}
    */
   #stale = new Map();
+  /** @type {{key: string, steps: ReturnType<typeof findingsInSteps>} | undefined} */
+  #atWork;
   /** The newest that was told: what waited since an earlier one is reckoned by it too. */
   #present = { day: 0, instant: 0 };
 
@@ -40,6 +44,8 @@ export class Standing {
      * @type {Map<string, unknown>}
      */
     this.broken = new Map();
+    /** When all subjects were last looked at: some may have been since. */
+    this.reviewed = this.#present;
     /** @type {Finding[] | undefined} */
     this.inOrder = undefined;
     /** @type {import("../types.js").LoggedEvent[] | undefined} */
@@ -60,6 +66,7 @@ export class Standing {
     this.findings.clear();
     this.broken.clear();
     this.#stale.clear();
+    this.#atWork = undefined;
     this.inOrder = undefined;
     this.entries = new Map(entries.map((entry) => [entry.id, entry]));
     this.inTime = undefined;
@@ -90,12 +97,13 @@ export class Standing {
   }
 
   /**
-   * All rules again, because the day or the hour is another; after a start in one piece, since
-   * there are no findings yet that could stand meanwhile.
+   * All rules again, because the day or the hour is another; after a start in longer pieces, since
+   * there are no findings yet that could stand meanwhile, and nobody who could tap.
    * @param {Present} present
    */
   async review(present) {
-    return this.#evaluate(["garden"], present, this.findings.size ? PIECE_MS : Infinity);
+    this.reviewed = present;
+    return this.#evaluate(["garden"], present, this.findings.size ? PIECE_MS : FIRST_PIECE_MS);
   }
 
   /**
@@ -107,34 +115,66 @@ export class Standing {
     for (const subject of subjectsTouched(this.ledger, touched)) {
       this.#stale.set(subject.join(":"), subject);
     }
-    while (this.#stale.size) {
-      const until = performance.now() + pieceMs;
-      for (const [key, subject] of this.#stale) {
-        this.#stale.delete(key);
-        this.#evaluateOne(key, subject);
-        if (performance.now() > until) break;
-      }
-      if (this.#stale.size) await new Promise((go) => setTimeout(go));
+    let until = performance.now() + pieceMs;
+    while (this.#goOn()) {
+      if (performance.now() <= until) continue;
+      await new Promise((go) => setTimeout(go));
+      until = performance.now() + pieceMs;
     }
   }
 
-  /**
-   * @param {string} key
-   * @param {import("../rules/garden.js").Subject} subject
-   */
-  #evaluateOne(key, subject) {
+  /** A step further with one subject: a rule or less; false when nothing is left to do. */
+  #goOn() {
     const { ledger, rulebook } = this;
     const { day, instant } = this.#present;
-    this.inOrder = undefined;
-    this.broken.delete(key);
+    if (!this.#atWork) {
+      const [next] = this.#stale;
+      if (!next) return false;
+      const [key, subject] = next;
+      this.#stale.delete(key);
+      this.#atWork = { key, steps: findingsInSteps(ledger, subject, rulebook, day, instant) };
+    }
+    const { key, steps } = this.#atWork;
     try {
-      this.findings.set(key, findingsOfSubject(ledger, subject, rulebook, day, instant));
+      const step = steps.next();
+      if (step.done) this.#take(key, step.value);
     } catch (error) {
       // One subject less; what withholds work there is not known, and `look` says so.
       console.error(key, error);
-      this.findings.delete(key);
-      this.broken.set(key, error);
+      this.#take(key, undefined, error);
     }
+    return true;
+  }
+
+  /**
+   * What has come of the subject at work.
+   * @param {string} key
+   * @param {Finding[] | undefined} findings
+   * @param {unknown} [error]
+   */
+  #take(key, findings, error) {
+    this.#atWork = undefined;
+    this.inOrder = undefined;
+    this.broken.delete(key);
+    this.findings.delete(key);
+    if (findings) this.findings.set(key, findings);
+    else this.broken.set(key, error);
+  }
+
+  /**
+   * What an earlier reckoning of this very log came to; it stands until each subject's turn.
+   * @param {[string, Finding[]][]} told
+   * @param {Present} reviewed
+   */
+  recall(told, reviewed) {
+    this.findings = new Map(told);
+    this.reviewed = reviewed;
+    this.inOrder = undefined;
+  }
+
+  /** Has every subject had its turn, and told something? */
+  get isWhole() {
+    return !this.#stale.size && !this.#atWork && !this.broken.size;
   }
 
   /** Entries that the ledger could not tell, or does not understand: kept, and in no reckoning. */
@@ -200,6 +240,16 @@ export class Standing {
       }
     }
     return next;
+  }
+
+  /**
+   * When the rules are to run again, in milliseconds: when something begins or ends, and at every
+   * quarter of an hour, since midnight is one in every zone of the world.
+   * @param {number} nowMs
+   */
+  nextReview(nowMs) {
+    const quarter = (Math.floor(nowMs / QUARTER_HOUR_MS) + 1) * QUARTER_HOUR_MS;
+    return Math.min(this.nextTurn(Math.floor(nowMs / 1000)) * 1000, quarter);
   }
 
   /** @param {Finding} finding */

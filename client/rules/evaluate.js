@@ -60,17 +60,30 @@ const SHAPES = new Map([
  * All findings of the view's subject, sorted by key; a shape not known here is passed over.
  * @param {import("../types.js").View} view @param {import("../types.js").Rulebook} rulebook
  * @param {number} today @param {number} now
- * @returns {Finding[]}
  */
-export function evaluate(view, rulebook, today, now) {
+export const evaluate = (view, rulebook, today, now) =>
+  finish(evaluateInSteps(view, rulebook, today, now));
+
+/**
+ * The same rule by rule, for who must let go of the screen's thread in between.
+ * @param {import("../types.js").View} view @param {import("../types.js").Rulebook} rulebook
+ * @param {number} today @param {number} now
+ * @returns {Generator<void, Finding[], void>}
+ */
+export function* evaluateInSteps(view, rulebook, today, now) {
   const subject = view.kind === "planting" ? view.planting : view.bed;
   if (subject === null) return [];
   const context = contextOf(view, rulebook, today, now);
   if (subject.hidden) return ofTheHidden(context);
-  const found = rulesOf(context).flatMap((rule) => {
+  /** @type {Finding[]} */
+  const found = [];
+  for (const rule of rulesOf(context)) {
     const shape = SHAPES.get(rule.shape);
-    return shape && applies(context, rule) ? shape(context, rule) : [];
-  });
+    if (!shape || !applies(context, rule)) continue;
+    yield;
+    found.push(...shape(context, rule));
+  }
+  yield;
   giveWay(found, rulesOf(context));
   const held = [
     ...found.filter((made) => made.state === "blocked" && made.blocks !== undefined),
@@ -78,6 +91,17 @@ export function evaluate(view, rulebook, today, now) {
   ];
   for (const made of found) holdBack(context, made, held);
   return found.sort(compareKey);
+}
+
+/**
+ * What comes of work that is done step by step.
+ * @template T
+ * @param {Generator<void, T, void>} work
+ */
+export function finish(work) {
+  let step = work.next();
+  while (!step.done) step = work.next();
+  return step.value;
 }
 
 /** @param {{key: string}} one @param {{key: string}} other */

@@ -4,7 +4,7 @@
  * Twin of server/shedbook/rules/garden.py.
  */
 import { viewOfBed, viewOfPlanting } from "../log/view.js";
-import { compareKey, evaluate } from "./evaluate.js";
+import { compareKey, evaluateInSteps, finish } from "./evaluate.js";
 
 /** @typedef {import("../log/ledger.js").Ledger} Ledger */
 /** @typedef {import("../types.js").Rulebook} Rulebook */
@@ -29,15 +29,25 @@ export const findingsOfGarden = (ledger, rulebook, today, now) =>
  * either, a hidden planting only what withholds work in its bed, and one that is long over none.
  * @param {Ledger} ledger @param {Subject} subject @param {Rulebook} rulebook
  * @param {number} today @param {number} now
- * @returns {Finding[]}
  */
-export function findingsOfSubject(ledger, [kind, id], rulebook, today, now) {
+export const findingsOfSubject = (ledger, subject, rulebook, today, now) =>
+  finish(findingsInSteps(ledger, subject, rulebook, today, now));
+
+/**
+ * The same step by step.
+ * @param {Ledger} ledger @param {Subject} subject @param {Rulebook} rulebook
+ * @param {number} today @param {number} now
+ * @returns {Generator<void, Finding[], void>}
+ */
+export function* findingsInSteps(ledger, [kind, id], rulebook, today, now) {
   const since = today - WEATHER_DAYS;
   if (kind !== "bed" && isLongOver(ledger, id, today)) return [];
   const view = kind === "bed"
     ? viewOfBed(ledger, id, since)
     : viewOfPlanting(ledger, id, true, since);
-  return view === null ? [] : evaluate(view, rulebook, today, now);
+  if (view === null) return [];
+  yield;
+  return yield* evaluateInSteps(view, rulebook, today, now);
 }
 
 /** @param {Ledger} ledger @param {string} id @param {number} today */

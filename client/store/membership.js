@@ -35,6 +35,7 @@ export async function enterGarden(store, session, nowMs, fresh) {
   meta.delete("cursor");
   meta.delete("heard");
   meta.delete("reports");
+  meta.delete("findings");
   meta.put(session, "session");
   meta.put(nowMs, "renewedMs");
   meta.put(false, "revoked");
@@ -53,6 +54,7 @@ export async function leaveGarden(store, { isRevoked }) {
   meta.delete("cursor");
   meta.delete("heard");
   meta.delete("reports");
+  meta.delete("findings");
   meta.delete("session");
   if (isRevoked) meta.put(true, "revoked");
   await tx.done;

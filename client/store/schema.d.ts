@@ -1,7 +1,7 @@
 // What lies in IndexedDB. Meta keys are listed in MetaValues, one value each.
 import type { DBSchema, IDBPDatabase } from "../vendor/idb/index.js";
 import type {
-  Attention, Device, Entry, Person, PhotoRow, Preferences, Report, Session, Walk,
+  Attention, Device, Entry, Finding, Person, PhotoRow, Preferences, Report, Session, Walk,
 } from "../types.js";
 
 /** An entry that the shed has not answered for. */
@@ -50,6 +50,10 @@ export interface MetaValues {
   renewedMs: number;
   /** scouting walks by garden and planting, each until it is put away */
   walks: Record<string, Walk>;
+  /** what the rules found last, by subject; from what it was reckoned, and when all of it was */
+  findings: {
+    of: string; reviewed: { day: number; instant: number }; told: [string, Finding[]][];
+  };
   /** what the shed worked out, by the address it was asked at */
   reports: Record<string, Report>;
 }

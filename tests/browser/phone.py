@@ -19,7 +19,7 @@ from tests.browser.shed import PATIENCE_S, Shed
 OPEN_GARDEN = """async () => {
   const base = new URL('.', document.querySelector('script[type=module]').src);
   const [{ openGarden }, { makeActions }] = await Promise.all(
-    ['garden.js', 'garden/actions.js'].map((name) => import(new URL(name, base))));
+    ['garden/open.js', 'garden/actions.js'].map((name) => import(new URL(name, base))));
   globalThis.garden = await openGarden();
   globalThis.actions = makeActions(garden, () => undefined);
 }"""
