@@ -12,8 +12,6 @@ import * as finding from "./finding.js";
 import * as join from "./join.js";
 import * as log from "./log.js";
 import * as made from "./new.js";
-import * as phone from "./phone.js";
-import * as photo from "./photo.js";
 import * as plant from "./plant.js";
 import * as planting from "./planting.js";
 import * as record from "./record.js";
@@ -52,8 +50,8 @@ const SCREENS = new Map(
     new: made,
     "next-season": seldom("nextSeason"),
     paper: seldom("paper"),
-    phone,
-    photo,
+    phone: seldom("phone"),
+    photo: seldom("photo"),
     plant,
     planting,
     reckon: seldom("reckon"),

@@ -3,6 +3,7 @@
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { isOver, stepsOf } from "../parts/first_hour.js";
+import { inTurns } from "../parts/in_turns.js";
 import { toBed, toFinding, toPlanting, toRecord } from "../parts/paths.js";
 import { press, pressLink } from "../parts/press.js";
 import { rain } from "../parts/rain.js";
@@ -30,27 +31,10 @@ export function view(state, actions) {
   const last = stops.filter((stop) => stop.lastBecause);
   return html`${title(state.say("screen.round.title"), isKnown ? { line: tally(state) } : {})}
     ${isBegun || isEmpty ? nothing : goOnBeginning(state)} ${staleBand(state)}
-    <ol class="stops">
-      ${repeat(
-        first,
-        (stop) => stop.key,
-        (stop, at) => oneStop(state, actions, stop, at + 1),
-      )}
-    </ol>
-    ${
-      last.length
-        ? html`<section class="round-aside-part" aria-labelledby="round-last">
-            <h2 id="round-last" class="round-aside">${state.say("screen.round.last")}</h2>
-            <ol class="stops" start=${first.length + 1}>
-              ${repeat(
-                last,
-                (stop) => stop.key,
-                (stop, at) => oneStop(state, actions, stop, first.length + at + 1),
-              )}
-            </ol>
-          </section>`
-        : nothing
-    }
+    ${inTurns(
+      [...first, ...last].map((stop) => 1 + stop.jobs.length),
+      (count) => walk(state, actions, first, last, count),
+    )}
     ${rain(state, actions)}
     <section class="stack" aria-labelledby="round-else">
       <h2 id="round-else">${state.say("screen.round.else")}</h2>
@@ -67,6 +51,36 @@ export function view(state, actions) {
       </div>
     </section>`;
 }
+
+/**
+ * The stops that are to be drawn by now: in walking order, and then what is visited last.
+ * @param {State} state @param {Actions} actions @param {Stop[]} first @param {Stop[]} last
+ * @param {number} count
+ */
+function walk(state, actions, first, last, count) {
+  const late = last.slice(0, Math.max(0, count - first.length));
+  return html`<ol class="stops">
+      ${list(state, actions, first.slice(0, count), 1)}
+    </ol>
+    ${
+      late.length
+        ? html`<section class="round-aside-part" aria-labelledby="round-last">
+            <h2 id="round-last" class="round-aside">${state.say("screen.round.last")}</h2>
+            <ol class="stops" start=${first.length + 1}>
+              ${list(state, actions, late, first.length + 1)}
+            </ol>
+          </section>`
+        : nothing
+    }`;
+}
+
+/** @param {State} state @param {Actions} actions @param {Stop[]} stops @param {number} from */
+const list = (state, actions, stops, from) =>
+  repeat(
+    stops,
+    (stop) => stop.key,
+    (stop, at) => oneStop(state, actions, stop, from + at),
+  );
 
 /** The first steps stay at hand until each is done or left out. @param {State} state */
 const goOnBeginning = (state) =>

@@ -73,12 +73,14 @@ def away_for_three_weeks(phone: Phone, shed: Shed) -> Page:
     like = hands.evaluate(TEMPLATE)
     page = phone.open("/#/phone")
     expect_waiting(page, 0)
+    taking_in = page.get_by_label("Take in")
+    expect(taking_in).to_be_attached()
     shed.kill()
     lines = "".join(f"{json.dumps(entry)}\n" for entry in three_weeks(like))
     file = FilePayload(
         name="away.jsonl", mimeType="application/x-ndjson", buffer=lines.encode("utf-8")
     )
-    page.get_by_label("Take in").set_input_files([file])
+    taking_in.set_input_files([file])
     expect_waiting(page, MANY)
     assert len(acknowledged_on(hands)) == 1 + MANY
     hands.close()

@@ -1,0 +1,101 @@
+"""Opening the page: the round is there before the rules have run, and a long one comes in turns."""
+
+from __future__ import annotations
+
+from playwright.sync_api import Page, expect
+
+from tests.browser.phone import Phone, make_bed, record
+from tests.browser.shed import Shed
+
+MANY_BEDS = 30
+NOTHING = "Nothing is late, due or held back."
+# Every text under the title, and every number of stops, from the first drawing on.
+WATCH = """
+globalThis.shown = { tallies: [], counts: [] };
+const note = (list, value) => { if (list.at(-1) !== value) list.push(value); };
+new MutationObserver(() => {
+  const tally = document.querySelector('.round-tally');
+  if (tally) note(shown.tallies, tally.textContent.replace(/\\s+/g, ' ').trim());
+  const count = document.querySelectorAll('main .stop').length;
+  if (count) note(shown.counts, count);
+}).observe(document, { childList: true, subtree: true, characterData: true });
+"""
+# Resolves when the findings of the present log are kept, and says how many subjects have some.
+KEPT = """async () => {
+  for (;;) {
+    const kept = await garden.store.get('meta', 'findings');
+    if (kept?.told.some(([, found]) => found.length)) return kept.told.length;
+    await new Promise((again) => setTimeout(again, 20));
+  }
+}"""
+# As if the rules had found nothing when they ran last.
+EMPTY_WHAT_IS_KEPT = """async () => {
+  const kept = await garden.store.get('meta', 'findings');
+  await garden.store.put('meta', { ...kept, told: [] }, 'findings');
+}"""
+PLANT = "async (bed) => (await actions.makePlanting({crop: 'pepper', plants: 6}, bed)).id"
+
+
+def planted(phone: Phone, shed: Shed) -> tuple[Page, str]:
+    """A bare tab whose one bed holds peppers that went out long ago, and the bed."""
+    bare = phone.garden(shed.lead_link())
+    bed = make_bed(bare)
+    planting = bare.evaluate(PLANT, bed)
+    put_out = """async (subjects) => void await garden.record(
+      {kind: 'transplant', details: {}, subjects, happened_at: '2026-04-10T10:00:00+00:00'})"""
+    bare.evaluate(put_out, {"bed": bed, "planting": planting})
+    return bare, bed
+
+
+def test_what_was_found_last_is_shown_at_once_and_gives_way_to_what_is_found_now(
+    phone: Phone, shed: Shed
+) -> None:
+    bare, _ = planted(phone, shed)
+    bare.evaluate(KEPT)
+    bare.evaluate(EMPTY_WHAT_IS_KEPT)
+    bare.close()
+    phone.context.add_init_script(WATCH)
+    page = phone.open("/")
+    expect(page.locator(".work-list li").first).to_be_visible()
+    first, last = page.evaluate("[shown.tallies.at(0), shown.tallies.at(-1)]")
+    assert NOTHING in first
+    assert NOTHING not in last
+
+
+def test_what_was_found_before_another_entry_came_is_not_shown(phone: Phone, shed: Shed) -> None:
+    bare, bed = planted(phone, shed)
+    bare.evaluate(KEPT)
+    bare.evaluate(EMPTY_WHAT_IS_KEPT)
+    bare.evaluate("garden.changed = () => undefined")
+    record(bare, "note", {"text": "Dew until nine."}, {"bed": bed})
+    bare.close()
+    phone.context.add_init_script(WATCH)
+    page = phone.open("/")
+    expect(page.locator(".work-list li").first).to_be_visible()
+    assert not any(NOTHING in tally for tally in page.evaluate("shown.tallies"))
+
+
+def test_a_long_round_begins_with_what_fits_the_screen_and_comes_whole_by_itself(
+    phone: Phone, shed: Shed
+) -> None:
+    bare = phone.garden(shed.lead_link())
+    make_all = """async (count) => {
+      for (let n = 1; n <= count; n += 1) await actions.makeBed({name: `Bed ${n}`});
+    }"""
+    bare.evaluate(make_all, MANY_BEDS)
+    bare.close()
+    phone.context.add_init_script(WATCH)
+    page = phone.open("/")
+    stops = page.locator("main .stop")
+    expect(stops).to_have_count(MANY_BEDS)
+    counts = page.evaluate("shown.counts")
+    assert counts[0] < MANY_BEDS
+    assert counts == sorted(counts)
+    tall = "() => document.querySelectorAll('main .stop')[%d].getBoundingClientRect().bottom"
+    assert page.evaluate(tall % (counts[0] - 1)) > page.evaluate("innerHeight")
+    assert stops.locator(".stop-number").all_inner_texts() == [
+        str(number) for number in range(1, MANY_BEDS + 1)
+    ]
+    stops.last.get_by_role("link", name="Bed 30", exact=True).tap()
+    page.go_back()
+    expect(stops).to_have_count(MANY_BEDS)
