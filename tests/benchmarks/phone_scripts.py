@@ -1,9 +1,10 @@
 """What the phone's benchmark lets the page do: pieces of JavaScript that answer with numbers."""
 
-# Before the page's own program: notes when the round is on the screen, and when a strict
-# transaction was written down.
+# Before the page's own program: notes when the round is on the screen, first as much of it as is
+# drawn at once and then whole, and when a strict transaction was written down. On the first opening
+# of a day nothing is kept that the rules have found.
 WATCH = """() => {
-  const noted = { usableMs: null, durableMs: null, tapMs: null };
+  const noted = { usableMs: null, wholeMs: null, firstStops: 0, durableMs: null, tapMs: null };
   globalThis.noted = noted;
   const painted = (done) => requestAnimationFrame(() => {
     const { port1, port2 } = new MessageChannel();
@@ -11,12 +12,20 @@ WATCH = """() => {
     port2.postMessage(null);
   });
   const watch = new MutationObserver(() => {
-    if (!document.querySelector('main h1') || noted.usableMs !== null) return;
-    if (document.querySelectorAll('main .stop').length < globalThis.stopsToShow) return;
+    if (!document.querySelector('main h1')) return;
+    const stops = document.querySelectorAll('main .stop').length;
+    if (!stops && globalThis.stopsToShow) return;
+    if (!noted.firstStops) painted((at) => { noted.usableMs ??= at; });
+    noted.firstStops ||= stops;
+    if (stops < globalThis.stopsToShow) return;
     watch.disconnect();
-    painted((at) => { noted.usableMs ??= at; });
+    painted((at) => { noted.wholeMs ??= at; });
   });
   watch.observe(document, { childList: true, subtree: true });
+  const { get } = IDBObjectStore.prototype;
+  IDBObjectStore.prototype.get = function (key) {
+    return get.call(this, globalThis.isFirstOfDay && key === 'findings' ? 'nothing' : key);
+  };
   const { transaction } = IDBDatabase.prototype;
   IDBDatabase.prototype.transaction = function (...asked) {
     const made = transaction.apply(this, asked);
@@ -30,11 +39,29 @@ WATCH = """() => {
   }, { capture: true });
 }"""
 
-# Resolves to the milliseconds from asking for the page until its round was painted.
-COLD_START = """() => new Promise((done) => {
-  const look = () => noted.usableMs === null ? setTimeout(look, 20) : done(noted.usableMs);
+# Resolves to the milliseconds from asking for the page until its round was painted: what is drawn
+# at once, which fills the screen, and all of it.
+COLD_START = """() => new Promise((done, failed) => {
+  const look = () => {
+    if (noted.usableMs === null || noted.wholeMs === null) return setTimeout(look, 20);
+    const last = document.querySelectorAll('main .stop')[noted.firstStops - 1];
+    if (last && last.getBoundingClientRect().bottom < innerHeight) failed('half a screen');
+    done([noted.usableMs, noted.wholeMs]);
+  };
   look();
 })"""
+
+# Resolves when the phone keeps what its rules have found.
+FINDINGS_ARE_KEPT = """async () => {
+  const asked = (request) => new Promise((done) => {
+    request.onsuccess = () => done(request.result);
+  });
+  const [{ name }] = await indexedDB.databases();
+  const store = await asked(indexedDB.open(name));
+  while (!await asked(store.transaction('meta').objectStore('meta').get('findings')))
+    await new Promise((again) => setTimeout(again, 50));
+  store.close();
+}"""
 
 # Resolves to the milliseconds from the last tap until the disk had its entry.
 TAP_TO_DURABLE = """() => new Promise((done) => {
