@@ -4,6 +4,7 @@ import sqlite3
 import statistics
 import time
 from collections.abc import Callable, Iterable, Sequence
+from contextlib import closing
 from pathlib import Path
 from typing import NamedTuple
 
@@ -12,6 +13,8 @@ from tests.benchmarks.log_entries import Entry, json_text
 # The narrowest table that could hold a log: no check, no number of its own, no index.
 TABLE = "CREATE TABLE log (seq INTEGER PRIMARY KEY, id TEXT NOT NULL, body TEXT NOT NULL)"
 INSERT = "INSERT INTO log VALUES (?, ?, ?)"
+# What a push fills.
+OWN_TABLES = ("entries", "arrivals")
 
 
 class Row(NamedTuple):
@@ -49,6 +52,52 @@ def raw_insert_s(folder: Path, entries: Sequence[Entry], batch: int) -> float:
         assert store.execute("SELECT count(*) FROM log").fetchone() == (len(entries),)
     finally:
         store.close()
+    return taken_s
+
+
+def own_insert_s(folder: Path, shed_file: Path, batch: int) -> float:
+    """Seconds in which sqlite3 alone stores the rows that a push has left in a shed, synced to the
+    disk once a batch: the log's table and the arrived numbers, with the same keys and indexes.
+
+    The rows are ready before the clock starts; `folder` must be another than the shed's.
+    """
+    with closing(sqlite3.connect(shed_file)) as shed:
+        tables = {name: shed.execute(f"SELECT * FROM {name}").fetchall() for name in OWN_TABLES}
+        named = ",".join("?" * len(OWN_TABLES))
+        forms = shed.execute(
+            f"SELECT sql FROM sqlite_master WHERE tbl_name IN ({named}) AND sql IS NOT NULL "
+            "ORDER BY type = 'index'",
+            OWN_TABLES,
+        ).fetchall()
+    store = sqlite3.connect(folder / "own.db", isolation_level=None)
+    with closing(store):
+        for pragma in ("journal_mode=WAL", "synchronous=FULL"):
+            store.execute(f"PRAGMA {pragma}")
+        for (form,) in forms:
+            store.execute(form)
+        count = len(tables[OWN_TABLES[0]])
+        begun = time.perf_counter()
+        for first in range(0, count, batch):
+            store.execute("BEGIN IMMEDIATE")
+            for name, rows in tables.items():
+                slots = ",".join("?" * len(rows[0]))
+                insert = f"INSERT INTO {name} VALUES ({slots})"
+                store.executemany(insert, rows[first : first + batch])
+            store.execute("COMMIT")
+        taken_s = time.perf_counter() - begun
+        assert store.execute(f"SELECT count(*) FROM {OWN_TABLES[0]}").fetchone() == (count,)
+    return taken_s
+
+
+def own_fetch_s(shed_file: Path) -> float:
+    """Seconds in which sqlite3 alone gives back a shed's log, as far as a page tells of it."""
+    with closing(sqlite3.connect(shed_file)) as shed:
+        begun = time.perf_counter()
+        rows = shed.execute(
+            'SELECT seq, id, body, "order", received_at_ms FROM entries ORDER BY garden_id, seq'
+        ).fetchall()
+        taken_s = time.perf_counter() - begun
+    assert rows, "a shed is filled first"
     return taken_s
 
 
