@@ -468,6 +468,8 @@ export interface Walk {
   startedMs: number;
   /** the entry's moment: that of the last tap */
   lastAt: string;
+  /** the id of the first entry that it will be: who finds it in the log finds the walk written */
+  entry: string;
   /** set once it is in the log, and when */
   writtenMs?: number;
 }
@@ -486,7 +488,7 @@ export interface Draft {
   pictures?: Picture[];
   /** further entries of the same kind and moment, written with it or not at all */
   further?: { subjects?: Subjects; details: Details }[];
-  /** only for making a bed or planting: the id that the entry and its subject share. */
+  /** chosen before: of a bed or planting the id that it shares with its entry, of a walk its mark */
   id?: string;
 }
 

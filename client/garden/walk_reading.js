@@ -5,6 +5,7 @@ import { wilsonInterval } from "../agronomy/proportion.js";
 import { contextOf } from "../rules/match.js";
 import { plantLimit } from "../rules/organisms.js";
 import { scouting } from "../rules/scouting.js";
+import { isWritten } from "./walk_written.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Walk} Walk */
@@ -76,7 +77,7 @@ export function entriesOf(walk) {
  * @returns {Finding | undefined}
  */
 export function findingOf(state, walk, planting) {
-  const more = walk.writtenMs === undefined ? entriesOf(walk) : [];
+  const more = isWritten(state, walk) ? [] : entriesOf(walk);
   const events = more.map(({ plants, details }, at) => ({
     id: `walk-${at}`, kind: "scout", day: state.today, hour: 0, minute: 0, instant: state.now,
     order: `walk-${at}`, bed: planting.bed, planting: planting.id, plants, details,

@@ -1,6 +1,7 @@
 // @ts-check
 // The page around every screen: masthead with what waits, the sheet, the bar, what was just
 // written.
+import { isWritten } from "../garden/walk_written.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { IS_EXAMPLE } from "../store/which.js";
 import { exampleBand } from "./example_band.js";
@@ -101,7 +102,7 @@ function status(state) {
         : nothing
     }
     ${state.walks
-      .filter((walk) => walk.writtenMs === undefined)
+      .filter((walk) => !isWritten(state, walk))
       .map(
         ({ planting }) =>
           html`<a class="is-loud" href=${toScoutingWalk(planting)}>${state.say("screen.frame.walk")}</a>`,

@@ -1,6 +1,7 @@
 // @ts-check
 // The path of a scouting walk on the bed's plan: each plant with its turn, or with what was seen.
 import { isFound, nextPlant } from "../garden/walk_reading.js";
+import { isWritten } from "../garden/walk_written.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { plan } from "./plan.js";
 
@@ -22,7 +23,7 @@ const COUNTED_LEVEL = 3;
 export function walkPlan(state, actions, walk, planting) {
   const bed = planting.bed ? state.look.bed(planting.bed) : undefined;
   if (!bed) return nothing;
-  const next = walk.writtenMs === undefined ? nextPlant(walk) : undefined;
+  const next = isWritten(state, walk) ? undefined : nextPlant(walk);
   const seen = new Map(walk.taps.map((tap) => [tap.plant, tap]));
   const turns = new Map(walk.order.map((plant, at) => [plant, at + 1]));
   return html`<section class="stack" aria-labelledby="walk-path">
@@ -32,7 +33,7 @@ export function walkPlan(state, actions, walk, planting) {
       change: ({ plants }) => {
         const wanted = plants.find((plant) => plant !== next);
         const at = wanted === undefined ? -1 : walk.order.indexOf(wanted, walk.taps.length);
-        if (at < 0 || walk.writtenMs !== undefined) return;
+        if (at < 0 || isWritten(state, walk)) return;
         const order = [...walk.order];
         order.splice(walk.taps.length, 0, ...order.splice(at, 1));
         void actions.keepWalk({ ...walk, order });

@@ -1,6 +1,7 @@
 // @ts-check
 // Before a scouting walk: what to look for, on how many plants, and by which path.
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { freshId } from "../garden/edge.js";
 import { pathOver } from "../garden/walk_path.js";
 import { limitOn } from "../garden/walk_reading.js";
 import { rowOf } from "../log/layout.js";
@@ -205,6 +206,7 @@ function begun(state, planting, live, { organism, count, how }) {
     ...pathOver(plants, count, how, startedMs),
     taps: [],
     startedMs,
+    entry: freshId(),
     lastAt: presentIn(state.zone, startedMs).text,
   };
 }

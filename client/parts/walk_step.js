@@ -187,6 +187,7 @@ function writeDown(state, actions, walk, planting, look) {
       const further = rest.map(({ plants, details }) => ({ subjects: subjects(plants), details }));
       await writtenOrHeld(
         actions.record({
+          id: walk.entry,
           kind: "scout",
           subjects: subjects(first.plants),
           details: first.details,

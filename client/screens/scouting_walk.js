@@ -1,6 +1,7 @@
 // @ts-check
 // A scouting walk: plants looked at one after the other over the whole bed, each told by one tap,
 // until the answer is plain or the plants are through. It needs no shed.
+import { isWritten } from "../garden/walk_written.js";
 import { html } from "../vendor/lit-html/lit-html.js";
 import { subjectsOf, toScoutingWalk, toSubject } from "../parts/paths.js";
 import { whoOf } from "../parts/telling.js";
@@ -53,8 +54,8 @@ function ofPlanting(state, actions, planting) {
   ${
     walk === undefined
       ? walkStart(state, actions, planting)
-      : walk.writtenMs === undefined
-        ? walkStep(state, actions, walk, planting)
-        : walkEnd(state, actions, walk, planting)
+      : isWritten(state, walk)
+        ? walkEnd(state, actions, walk, planting)
+        : walkStep(state, actions, walk, planting)
   }`;
 }

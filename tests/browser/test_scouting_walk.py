@@ -15,6 +15,16 @@ from tests.browser.shed import Shed
 MAKE_PLANTING = "async ({details, bed}) => (await actions.makePlanting(details, bed)).id"
 EARWORMS = "Corn earworm"
 RETRY_AT_THE_LATEST = "05:00"
+# As if the browser were killed between the walk's entries and the mark that they are written.
+REFUSE_THE_MARK = """() => {
+  const { put } = IDBObjectStore.prototype;
+  IDBObjectStore.prototype.put = function (value, key) {
+    if (key === 'walks') throw new DOMException('killed', 'AbortError');
+    return put.call(this, value, key);
+  };
+}"""
+SCOUTINGS = """async () => (await garden.store.getAll('entries'))
+  .filter((entry) => entry.kind === 'scout').length"""
 
 
 def planted(phone: Phone, shed: Shed, plants: int = 40, **setting: Any) -> tuple[str, str]:
@@ -155,6 +165,22 @@ def test_walk_of_a_killed_browser_goes_on_where_it_was(shed: Shed, phone: Phone)
     again.get_by_role("link", name="walk not finished").tap()
     expect(again.locator("#walk-next")).to_have_text(there)
     expect(part(again, "So far")).to_contain_text("Found on 1 of 2 plants looked at")
+
+
+def test_walk_of_a_browser_killed_before_its_mark_is_written_once(shed: Shed, phone: Phone) -> None:
+    _, planting = planted(phone, shed)
+    page = phone.open(f"/#/scouting-walk?planting={planting}")
+    thumb = start(page, "Anything unusual", "10")
+    tap_next(page, thumb, "Clean")
+    tap_next(page, thumb, re.compile("^Some "))
+    page.evaluate(REFUSE_THE_MARK)
+    thumb.button("Write it down")
+    expect(page.get_by_role("button", name="Another walk")).to_be_visible()
+    phone.kill()
+    again = phone.open(f"/#/scouting-walk?planting={planting}")
+    expect(again.get_by_role("button", name="Another walk")).to_be_visible()
+    expect(again.get_by_role("link", name="walk not finished")).to_have_count(0)
+    assert phone.garden().evaluate(SCOUTINGS) == 2
 
 
 def test_one_heavy_plant_among_clean_ones_is_named_a_hot_spot(shed: Shed, phone: Phone) -> None:
