@@ -18,47 +18,45 @@ import { sortByTime } from "./ledger.js";
 /**
  * A planting with its bed and all that happened to either; null when unknown, or hidden.
  * @param {Ledger} ledger @param {string} plantingId @param {boolean} [withHidden]
- * @param {number} [weatherSince] the first day whose weather is seen; without it, all of it is
+ * @param {(event: LoggedEvent) => boolean} [sees] which events are seen; without it, all are
  * @returns {View | null}
  */
-export function viewOfPlanting(ledger, plantingId, withHidden = false, weatherSince = undefined) {
+export function viewOfPlanting(ledger, plantingId, withHidden = false, sees = undefined) {
   const planting = ledger.planting(plantingId);
   if (planting === null || (planting.hidden && !withHidden)) return null;
   const bedId = planting.bed;
   const own = ledger.eventsOfPlanting(plantingId);
   if (bedId === undefined) {
-    return viewOf(ledger, "planting", { planting: plantingId }, planting, own, weatherSince);
+    return viewOf(ledger, "planting", { planting: plantingId }, planting, own, sees);
   }
   const elsewhere = own.filter((event) => event.bed !== bedId);
   elsewhere.push(...waitsOfFormerBeds(ledger, planting));
   const subject = { bed: bedId, planting: plantingId };
-  return viewOf(ledger, "planting", subject, planting, elsewhere, weatherSince);
+  return viewOf(ledger, "planting", subject, planting, elsewhere, sees);
 }
 
 /**
  * A bed with its residents and all that happened in it; null when unknown or hidden.
- * @param {Ledger} ledger @param {string} bedId @param {number} [weatherSince]
+ * @param {Ledger} ledger @param {string} bedId
+ * @param {(event: LoggedEvent) => boolean} [sees]
  * @returns {View | null}
  */
-export function viewOfBed(ledger, bedId, weatherSince = undefined) {
+export function viewOfBed(ledger, bedId, sees = undefined) {
   const bed = ledger.bed(bedId);
   if (bed === null || bed.hidden) return null;
-  return viewOf(ledger, "bed", { bed: bedId }, null, [], weatherSince);
+  return viewOf(ledger, "bed", { bed: bedId }, null, [], sees);
 }
 
 /**
  * The one shape of a view; `events` are those that the bed does not already hold.
  * @param {Ledger} ledger @param {"planting" | "bed"} kind @param {Subjects} subject
  * @param {Planting | null} planting @param {LoggedEvent[]} events
- * @param {number | undefined} weatherSince
+ * @param {((event: LoggedEvent) => boolean) | undefined} sees
  * @returns {View}
  */
-function viewOf(ledger, kind, subject, planting, events, weatherSince) {
+function viewOf(ledger, kind, subject, planting, events, sees) {
   const bedId = subject.bed;
-  const weather = ledger.weather();
-  const seen = [...events, ...(weatherSince === undefined
-    ? weather
-    : weather.filter((event) => event.day >= weatherSince))];
+  const seen = [...events, ...ledger.weather()];
   let residents = planting === null ? [] : [planting];
   /** @type {Planting[]} */
   const neighbours = [];
@@ -74,7 +72,7 @@ function viewOf(ledger, kind, subject, planting, events, weatherSince) {
     bed: bedId === undefined ? null : ledger.bed(bedId),
     planting,
     settings: ledger.settings(),
-    events: sortByTime(seen),
+    events: sortByTime(sees === undefined ? seen : seen.filter(sees)),
     residents,
     neighbours: neighbours.sort((a, b) => (a.id < b.id ? -1 : 1)),
   };

@@ -5,14 +5,12 @@
  */
 import { viewOfBed, viewOfPlanting } from "../log/view.js";
 import { compareKey, evaluateInSteps, finish } from "./evaluate.js";
+import { isLongOver, sightOf } from "./long_ago.js";
 
 /** @typedef {import("../log/ledger.js").Ledger} Ledger */
 /** @typedef {import("../types.js").Rulebook} Rulebook */
 /** @typedef {import("./finding.js").Finding} Finding */
 /** "bed" or "planting", and its id. @typedef {[string, string]} Subject */
-
-const OVER_FOR_DAYS = 400;
-const WEATHER_DAYS = 800;
 
 /**
  * Findings of every bed and planting, sorted by key.
@@ -40,20 +38,16 @@ export const findingsOfSubject = (ledger, subject, rulebook, today, now) =>
  * @returns {Generator<void, Finding[], void>}
  */
 export function* findingsInSteps(ledger, [kind, id], rulebook, today, now) {
-  const since = today - WEATHER_DAYS;
-  if (kind !== "bed" && isLongOver(ledger, id, today)) return [];
-  const view = kind === "bed"
-    ? viewOfBed(ledger, id, since)
-    : viewOfPlanting(ledger, id, true, since);
+  const planting = kind === "bed" ? null : ledger.planting(id);
+  if (kind !== "bed" && (planting === null || isLongOver(ledger, planting, today))) return [];
+  const bedId = planting === null ? id : planting.bed;
+  const sees = sightOf(ledger, bedId, rulebook, today, planting);
+  const view = planting === null
+    ? viewOfBed(ledger, id, sees)
+    : viewOfPlanting(ledger, id, true, sees);
   if (view === null) return [];
   yield;
   return yield* evaluateInSteps(view, rulebook, today, now);
-}
-
-/** @param {Ledger} ledger @param {string} id @param {number} today */
-function isLongOver(ledger, id, today) {
-  const until = ledger.planting(id)?.until_day;
-  return until !== undefined && until < today - OVER_FOR_DAYS;
 }
 
 /**

@@ -51,12 +51,26 @@ export function keeping(context, rule) {
  */
 export function lotsOf(context) {
   const ownId = context.view.planting?.id;
-  const isOwn = (/** @type {Event} */ event) => event.planting === ownId;
-  const own = find(context, { kind: "store" }).filter(isOwn);
+  const ownOf = (/** @type {string} */ kind) =>
+    find(context, { kind }).filter((event) => event.planting === ownId);
+  return lotsIn(ownOf("store"), ownOf("pick"));
+}
+
+/**
+ * Is something still in the store, by all that a planting's events say?
+ * @param {Event[]} events
+ */
+export const hasLot = (events) =>
+  lotsIn(events.filter(({ kind }) => kind === "store"), []).some((lot) => !lot.isOut);
+
+/**
+ * @param {Event[]} own @param {Event[]} picks
+ * @returns {Lot[]}
+ */
+function lotsIn(own, picks) {
   const putIn = own.filter((event) => stepOf(event) === "in" && amountOf(event) !== null);
   const taken = own.filter((event) => stepOf(event) === "out");
   const left = new Map(UNITS.map((unit) => [unit, totalOf(taken, unit)]));
-  const picks = find(context, { kind: "pick" }).filter(isOwn);
   const lots = [];
   let since = 0;
   for (const event of putIn) {

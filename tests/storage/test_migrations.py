@@ -1,5 +1,6 @@
 """From nothing to the tables of today, with no difference between models and migrations."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -12,12 +13,18 @@ from sqlalchemy import create_engine, inspect, text
 
 from shedbook import places
 from shedbook.cli.main import main
+from shedbook.log.moment import parse_day
 from shedbook.records.engine import prepare_engine
 from shedbook.records.models import Base
 from shedbook.records.schema import NewerSchema, StoreBehind, alembic_config
 from shedbook.serving.app import LOG_FILE, open_data, upgrade_data
 from tests.storage.postgresql import new_database
 
+AN_ENTRY = (
+    'INSERT INTO entries (garden_id, id, seq, notebook_id, number, kind, garden_wide, "order", '
+    "received_at_ms, content_hash, person_id, device_id, body) "
+    "VALUES ('a', :id, :seq, 'n', 1, :kind, false, 'c', 1, 'h', 'p', 'd', :body)"
+)
 REVISIONS = sorted(file.name[:4] for file in (places.MIGRATIONS / "versions").glob("[0-9]*.py"))
 RELEASED = REVISIONS[:-1]
 A_GARDEN = (
@@ -95,6 +102,31 @@ def _made_at(empty_url: str, revision: str) -> str:
         connection.execute(text(A_GARDEN))
     engine.dispose()
     return url
+
+
+def test_an_upgrade_tells_the_day_and_the_topic_of_what_is_in_the_log(empty_url: str) -> None:
+    engine = create_engine(_made_at(empty_url, "0004"))
+    entries = {
+        "scout": {"organism": "root_knot", "grade": "few"},
+        "feed": {"origin": "raw_manure"},
+        "water": {"organism": "none", "note": "a NUL: \0"},
+    }
+    with engine.begin() as connection:
+        for seq, (kind, details) in enumerate(entries.items(), 1):
+            happened_at = f"2024-02-{seq:02d}T23:30:00-05:00"
+            body = json.dumps({"happened_at": happened_at, "details": details})
+            connection.execute(text(AN_ENTRY), {"id": kind, "kind": kind, "seq": seq, "body": body})
+    engine.dispose()
+    upgrade_data(database_url=empty_url)
+    with engine.connect() as connection:
+        rows = connection.execute(text("SELECT day, topic FROM entries ORDER BY seq")).all()
+    engine.dispose()
+    first = parse_day("2024-02-01")
+    assert [(*row,) for row in rows] == [
+        (first, "root_knot"),
+        (first + 1, "raw_manure"),
+        (first + 2, None),
+    ]
 
 
 def test_a_store_of_a_newer_program_is_refused_and_left_alone(empty_url: str) -> None:

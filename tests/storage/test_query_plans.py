@@ -23,7 +23,7 @@ def _read_whole(plan: list[str]) -> bool:
     return any(
         "entries" in step and (step.startswith("SCAN") or step.endswith(too_wide))
         for step in plan
-        # Few entries hold for the whole garden, and only those are in this index.
+        # Few entries hold for the whole garden, and only those are in this one.
         if "ix_entries_garden_wide" not in step
     )
 

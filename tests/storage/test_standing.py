@@ -9,10 +9,12 @@ from sqlalchemy import delete, select
 
 from shedbook.log.ledger import Ledger
 from shedbook.records import standing as records_standing
-from shedbook.records.groups import all_groups, entries_of_bed_group, update_homes
+from shedbook.records.group_entries import ledger_of_bed_group
+from shedbook.records.groups import all_groups, update_homes
 from shedbook.records.models import Home, Neighbour, Standing, db
 from shedbook.records.standing import KEPT_SECONDS, Moment, standing_of_garden
-from shedbook.rules.garden import WEATHER_DAYS, findings_of_garden
+from shedbook.rules.garden import findings_of_garden
+from shedbook.rules.long_ago import LONG_AGO_DAYS
 from shedbook.rules.rulebook import load_rulebook
 from tests.api.builders import NOW_MS, Clock, Phone
 
@@ -248,28 +250,25 @@ def test_homes_and_neighbours_rebuilt_from_the_log_equal_those_kept(
 def test_only_weather_that_a_rule_may_look_at_is_read_from_the_log(
     app: Flask, lead: Phone, clock: Clock
 ) -> None:
-    """What was received long ago is left out, unless it happened later or was corrected since."""
+    """What happened long ago is left out, unless it was corrected since."""
     bed, _ = _make(lead)
     rain = {"depth_mm": 20}
     old, mended = lead.entry("rain", rain), lead.entry("rain", rain)
-    later = lead.entry("rain", rain, happened_at="2028-06-01T07:40:00+02:00")
+    later = lead.entry("rain", rain, happened_at="2027-06-20T07:40:00+02:00")
     named = lead.entry("garden", {"name": "Old garden"})
     lead.sync([old, mended, later, named])
-    today = TODAY + WEATHER_DAYS + 3
-    clock.ms += (WEATHER_DAYS + 3) * 86_400_000
-    at = "2028-08-13T07:40:00+02:00"
+    today = TODAY + LONG_AGO_DAYS + 3
+    clock.ms += (LONG_AGO_DAYS + 3) * 86_400_000
+    at = "2027-07-09T07:40:00+02:00"
     details = {"entry": mended["id"], "kind": "rain", "restated": rain}
     fresh = lead.entry("rain", rain, happened_at=at)
     lead.sync([fresh, lead.entry("correct", details, happened_at=at)])
     with app.app_context():
         group = next(one for one in all_groups(db.session(), lead.garden) if one.bed == bed)
-        read = entries_of_bed_group(db.session(), lead.garden, group, today)
-        assert {one["id"] for one in read if one["kind"] in {"rain", "garden"}} == {
-            mended["id"],
-            later["id"],
-            named["id"],
-            fresh["id"],
-        }
+        read = ledger_of_bed_group(db.session(), lead.garden, group, load_rulebook(), today)
+        seen = {mended["id"], later["id"], fresh["id"]}
+        assert {one["id"] for one in read.weather()} == seen
+        assert read.settings() == {"name": "Old garden"}
     moment = Moment(today, clock.ms // 1000)
     assert _read(app, lead.garden, moment) == _anew(lead, moment)
 

@@ -7,9 +7,13 @@ a planting takes along what was sprayed in the beds it stood in, and a bed sees 
 a planting in it when no bed was named. It takes along raw manure too, also what lay there before.
 """
 
+from collections.abc import Callable
+
 from shedbook.log.fold import was_there
 from shedbook.log.ledger import Ledger, sort_by_time
 from shedbook.log.telling import Json
+
+Sees = Callable[[Json], bool]
 
 
 def view_of_planting(
@@ -17,11 +21,11 @@ def view_of_planting(
     planting_id: str,
     *,
     with_hidden: bool = False,
-    weather_since: int | None = None,
+    sees: Sees | None = None,
 ) -> Json | None:
     """A planting with its bed and all that happened to either; None when unknown, or hidden.
 
-    `weather_since` is the first day whose weather is seen; without it, all of it is.
+    `sees` tells which events are seen; without it, all are.
     """
     planting = ledger.planting(planting_id)
     if planting is None or (planting["hidden"] and not with_hidden):
@@ -30,19 +34,19 @@ def view_of_planting(
     own = ledger.events_of_planting(planting_id)
     if bed_id is None:
         subject = {"planting": planting_id}
-        return _view(ledger, "planting", subject, planting, own, weather_since)
+        return _view(ledger, "planting", subject, planting, own, sees)
     elsewhere = [event for event in own if event.get("bed") != bed_id]
     elsewhere += _waits_of_former_beds(ledger, planting)
     subject = {"bed": bed_id, "planting": planting_id}
-    return _view(ledger, "planting", subject, planting, elsewhere, weather_since)
+    return _view(ledger, "planting", subject, planting, elsewhere, sees)
 
 
-def view_of_bed(ledger: Ledger, bed_id: str, *, weather_since: int | None = None) -> Json | None:
+def view_of_bed(ledger: Ledger, bed_id: str, *, sees: Sees | None = None) -> Json | None:
     """A bed with its residents and all that happened in it; None when unknown or hidden."""
     bed = ledger.bed(bed_id)
     if bed is None or bed["hidden"]:
         return None
-    return _view(ledger, "bed", {"bed": bed_id}, None, [], weather_since)
+    return _view(ledger, "bed", {"bed": bed_id}, None, [], sees)
 
 
 def _view(
@@ -51,14 +55,11 @@ def _view(
     subject: Json,
     planting: Json | None,
     events: list[Json],
-    weather_since: int | None,
+    sees: Sees | None,
 ) -> Json:
     """The one shape of a view; `events` are those that the bed does not already hold."""
     bed_id = subject.get("bed")
-    weather = ledger.weather()
-    if weather_since is not None:
-        weather = [event for event in weather if event["day"] >= weather_since]
-    seen = [*events, *weather]
+    seen = [*events, *ledger.weather()]
     residents: list[Json] = [] if planting is None else [planting]
     neighbours: list[Json] = []
     if bed_id is not None:
@@ -73,7 +74,7 @@ def _view(
         "bed": None if bed_id is None else ledger.bed(bed_id),
         "planting": planting,
         "settings": ledger.settings(),
-        "events": sort_by_time(seen),
+        "events": sort_by_time(seen if sees is None else [one for one in seen if sees(one)]),
         "residents": residents,
         "neighbours": sorted(neighbours, key=lambda neighbour: str(neighbour["id"])),
     }

@@ -11,6 +11,7 @@ from sqlalchemy import (
     Row,
     Select,
     Table,
+    and_,
     bindparam,
     func,
     select,
@@ -21,10 +22,11 @@ from sqlalchemy import (
 from sqlalchemy.orm import Session
 
 from shedbook.log.identity import is_id_again
-from shedbook.log.telling import GARDEN_WIDE_KINDS
+from shedbook.log.moment import parse_day
 from shedbook.records.asked import Asked
 from shedbook.records.models import Entry, Garden, SetAside
 from shedbook.records.rows import add_rows
+from shedbook.rules.long_ago import topic_of
 
 _LOG = cast(Table, Entry.__table__)
 MENDING_KINDS = frozenset({"correct", "void"})
@@ -32,6 +34,7 @@ MENDING_KINDS = frozenset({"correct", "void"})
 PAGE_BYTES = 4_000_000
 # A database elsewhere hands over so many rows at a time: the rest of a cut page stays there.
 _FETCHED = 200
+_DATE_LENGTH = len("2026-06-01")
 # What the shed adds to an entry; a phone that sends an entry back has no say in it.
 STORED_KEYS = frozenset({"seq", "order", "received_at"})
 
@@ -236,46 +239,44 @@ def entries_of_subjects(
     *,
     garden_wide: bool,
     kinds: Iterable[str] | None = None,
-    weather_from_ms: int | None = None,
 ) -> list[dict[str, Any]]:
     """Every entry about these subjects, in the order of the log, with all that mends them.
 
-    A correction may restate another subject than its root has: it is found by the root, and the
-    root is found by it. `kinds` names the kinds of roots that are wanted. Of what holds for the
-    whole garden, as weather does, what was received before `weather_from_ms` is left out, but for
-    what happened more than a day after that, which has a remark.
+    `kinds` names the kinds of roots that are wanted.
     """
     about: list[ColumnElement[bool]] = [
         Entry.bed_id.in_(set(beds)),
         Entry.planting_id.in_(set(plantings)),
     ]
     if garden_wide:
-        about += _garden_wide(weather_from_ms)
-    wanted = None if kinds is None else {*kinds, *MENDING_KINDS}
-    # One search an index: joined by OR they make SQLite read the whole garden instead.
-    searches = [
+        about.append(Entry.garden_wide == true())
+    if kinds is not None:
+        is_wanted = Entry.kind.in_({*kinds, *MENDING_KINDS})
+        about = [and_(one, is_wanted) for one in about]
+    return entries_found(session, garden_id, about)
+
+
+def entries_found(
+    session: Session, garden_id: str, searches: Iterable[ColumnElement[bool]]
+) -> list[dict[str, Any]]:
+    """What any of the searches finds, in the order of the log, with all that mends it.
+
+    A correction may restate another subject than its root has: it is found by the root, and the
+    root is found by it. Each search should have an index: joined by OR they make SQLite read the
+    whole garden instead.
+    """
+    asked = [
         select(func.coalesce(Entry.root_id, Entry.id).label("root")).where(
-            Entry.garden_id == garden_id,
-            condition,
-            *([] if wanted is None else [Entry.kind.in_(wanted)]),
+            Entry.garden_id == garden_id, search
         )
-        for condition in about
+        for search in searches
     ]
-    # As a subquery, since a bed of many years has more entries than a statement may have values.
-    roots = select(union(*searches).subquery().c.root)
+    # In the statement, since a bed of many years has more entries than a statement may have values;
+    # named, so that what is found is searched for once.
+    roots = select(union(*asked).cte("roots").c.root)
     columns = select(Entry.body, Entry.seq, Entry.order, Entry.received_at_ms)
     rows = session.execute(_of_roots(columns, garden_id, roots))
     return [_stored(row) for row in sorted(rows, key=lambda row: int(row.seq))]
-
-
-def _garden_wide(weather_from_ms: int | None) -> list[ColumnElement[bool]]:
-    """Searches that together find what names no subject."""
-    is_wide = Entry.garden_wide == true()
-    if weather_from_ms is None:
-        return [is_wide]
-    is_weather = Entry.kind.in_(GARDEN_WIDE_KINDS)
-    is_late = (Entry.received_at_ms >= weather_from_ms) | Entry.remarks.is_not(None)
-    return [is_wide & is_weather & is_late, is_wide & Entry.kind.not_in(GARDEN_WIDE_KINDS)]
 
 
 def touched_by(session: Session, garden_id: str, told: Sequence[Mapping[str, Any]]) -> Scope:
@@ -316,6 +317,8 @@ def columns_of(entry: Mapping[str, Any]) -> dict[str, Any]:
         "planting_id": planting,
         # A correction may turn rain on one bed into rain on the whole garden; a void never does.
         "garden_wide": not (bed or planting or entry["kind"] == "void"),
+        "day": parse_day(entry["happened_at"][:_DATE_LENGTH]),
+        "topic": _topic(entry),
         "person_id": entry["person"],
     }
 
@@ -368,6 +371,12 @@ def stored_text(row: Row[*tuple[Any, ...]]) -> str:
     """
     added = f'"seq":{row.seq},"order":"{row.order}","received_at":{row.received_at_ms}'
     return f"{row.body[:-1]},{added}}}"
+
+
+def _topic(entry: Mapping[str, Any]) -> str | None:
+    """No column can hold a text with a NUL in it, and no topic that is asked for has one."""
+    topic = topic_of(entry["kind"], entry["details"])
+    return topic if topic is not None and topic.isprintable() else None
 
 
 def _id(value: Any) -> str | None:

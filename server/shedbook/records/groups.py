@@ -13,30 +13,22 @@ from sqlalchemy import Table, bindparam, delete, func, insert, or_, select
 from sqlalchemy.orm import Session
 
 from shedbook.log.ledger import Ledger
-from shedbook.log.moment import DAY_SECONDS
 from shedbook.records.asked import Asked
 from shedbook.records.entries import (
     MENDING_KINDS,
     Scope,
     entries_of_subjects,
     stays_near,
-    subject_of,
     touched_by,
 )
 from shedbook.records.models import Home, Neighbour, Standing
-from shedbook.rules.garden import WEATHER_DAYS
 
 _BED_KINDS = ("bed",)
 _PLANTING_KINDS = ("planting", "transplant")
 _MOVING_KINDS = frozenset({*_BED_KINDS, *_PLANTING_KINDS, *MENDING_KINDS})
 # What was sprayed goes with a planting to its next bed, and stays known where it stood; so does
 # raw manure, which the view picks out among the feeds.
-_TREATING_KINDS = ("treat",)
-_WAITING_KINDS = (*_TREATING_KINDS, "feed")
-_FOLLOWING_KINDS = frozenset({*_MOVING_KINDS, *_WAITING_KINDS})
-# What has no remark happened at most a day after it was received, and a day begins up to 14 hours
-# earlier in the east than in this count.
-_RECEIVED_BEFORE_DAYS = 2
+_FOLLOWING_KINDS = frozenset({*_MOVING_KINDS, "treat", "feed"})
 
 _homes, _neighbours, _standing = (kind.__table__.c for kind in (Home, Neighbour, Standing))
 _GROUPS_OF_PLANTINGS = Asked(
@@ -99,36 +91,6 @@ def labels_of_garden(session: Session, garden_id: str) -> list[Home]:
             .execution_options(populate_existing=True)
         )
     )
-
-
-def entries_of_bed_group(
-    session: Session, garden_id: str, group: BedGroup, today: int
-) -> list[dict[str, Any]]:
-    """All that the rules of this group read: its own entries, its neighbours', the weather."""
-    beds = [*([group.bed] if group.bed else []), *group.neighbour_beds]
-    plantings = {*group.plantings, *group.neighbour_plantings}
-    entries = entries_of_subjects(
-        session,
-        garden_id,
-        beds,
-        plantings,
-        garden_wide=True,
-        weather_from_ms=(today - WEATHER_DAYS - _RECEIVED_BEFORE_DAYS) * DAY_SECONDS * 1000,
-    )
-    named = {subject_of(entry, "planting") for entry in entries}
-    # A planting that has left would seem to stand here still, did nobody say where it went.
-    gone = {planting for planting in named if planting} - plantings
-    if gone:
-        kinds = (*_PLANTING_KINDS, *_TREATING_KINDS)
-        entries += entries_of_subjects(session, garden_id, [], gone, garden_wide=False, kinds=kinds)
-    own = set(group.plantings)
-    former = {subject_of(one, "bed") for one in entries if subject_of(one, "planting") in own}
-    left = {bed for bed in former if bed} - set(beds)
-    if left:
-        entries += entries_of_subjects(
-            session, garden_id, left, [], garden_wide=False, kinds=_WAITING_KINDS
-        )
-    return entries
 
 
 def forget_standing(session: Session, garden_id: str, told: Sequence[Mapping[str, Any]]) -> Scope:

@@ -142,15 +142,22 @@ class Entry(Base):
     """A row of the log. `body` is the entry as it was written; it is never changed.
 
     `root_id` is filled for `correct` and `void` alone; `garden_wide` marks entries without a
-    subject, such as rain, which every bed's rules read. `person_id` is who the entry names,
-    `device_id` the device that brought it.
+    subject, such as rain, which every bed's rules read; `day` is the local day on which it says
+    that it happened, `topic` what it is about, where rules ask for that long after. `person_id` is
+    who the entry names, `device_id` the device that brought it.
     """
 
     __tablename__ = "entries"
     __table_args__ = (
         UniqueConstraint("garden_id", "seq"),
         Index(
-            "ix_entries_bed", "garden_id", "bed_id", "kind", sqlite_where=text("bed_id IS NOT NULL")
+            "ix_entries_bed",
+            "garden_id",
+            "bed_id",
+            "kind",
+            "day",
+            "topic",
+            sqlite_where=text("bed_id IS NOT NULL"),
         ),
         Index(
             "ix_entries_planting",
@@ -164,7 +171,7 @@ class Entry(Base):
             "ix_entries_garden_wide",
             "garden_id",
             "kind",
-            "received_at_ms",
+            "day",
             sqlite_where=text("garden_wide = 1"),
             postgresql_where=text("garden_wide"),
         ),
@@ -180,6 +187,8 @@ class Entry(Base):
     bed_id: Mapped[str | None] = mapped_column(ID)
     planting_id: Mapped[str | None] = mapped_column(ID)
     garden_wide: Mapped[bool] = mapped_column()
+    day: Mapped[int] = mapped_column(server_default=text("0"))
+    topic: Mapped[str | None] = mapped_column(Text)
     order: Mapped[str] = mapped_column(CLOCK)
     received_at_ms: Mapped[int] = mapped_column(BigInteger)
     content_hash: Mapped[str] = mapped_column(HASH)

@@ -9,10 +9,10 @@ from typing import Any
 from sqlalchemy import delete, insert, or_, select
 from sqlalchemy.orm import Session
 
-from shedbook.log.ledger import Ledger
 from shedbook.records.engine import writing
 from shedbook.records.gardens import get_garden, lock_garden
-from shedbook.records.groups import BedGroup, all_groups, entries_of_bed_group
+from shedbook.records.group_entries import ledger_of_bed_group
+from shedbook.records.groups import BedGroup, all_groups
 from shedbook.records.models import Standing, db
 from shedbook.records.refusals import CannotWrite
 from shedbook.rules.garden import Subject, findings_of_subject
@@ -81,8 +81,7 @@ def standing_of_garden(
 def _findings_of_group(
     session: Session, garden_id: str, group: BedGroup, rulebook: Mapping[str, Any], at: Moment
 ) -> list[dict[str, Any]]:
-    ledger = Ledger()
-    ledger.add(entries_of_bed_group(session, garden_id, group, at.today))
+    ledger = ledger_of_bed_group(session, garden_id, group, rulebook, at.today)
     subjects: list[Subject] = [("planting", planting) for planting in group.plantings]
     if group.bed is not None:
         subjects.append(("bed", group.bed))

@@ -6,16 +6,11 @@ from shedbook.log.ledger import Ledger
 from shedbook.log.view import view_of_bed, view_of_planting
 from shedbook.rules.evaluate import evaluate
 from shedbook.rules.finding import Finding
+from shedbook.rules.long_ago import is_long_over, sight_of
 from shedbook.rules.match import Json
 
 # "bed" or "planting", and its id.
 Subject = tuple[str, str]
-
-# A planting that ended longer ago asks for nothing more, and its lots are eaten or lost. What it
-# left behind in its bed is told by the bed and by those that came after it.
-OVER_FOR_DAYS = 400
-# No rule looks further back at the weather. Both keep a garden of many years as quick as a new one.
-WEATHER_DAYS = 800
 
 
 def findings_of_garden(ledger: Ledger, rulebook: Json, today: int, now: int) -> list[Finding]:
@@ -37,19 +32,16 @@ def findings_of_subject(
     that is long over none.
     """
     kind, subject_id = subject
-    since = today - WEATHER_DAYS
     if kind == "bed":
-        view = view_of_bed(ledger, subject_id, weather_since=since)
-    elif _is_long_over(ledger, subject_id, today):
-        return []
+        sees = sight_of(ledger, subject_id, rulebook, today)
+        view = view_of_bed(ledger, subject_id, sees=sees)
     else:
-        view = view_of_planting(ledger, subject_id, with_hidden=True, weather_since=since)
+        planting = ledger.planting(subject_id)
+        if planting is None or is_long_over(ledger, planting, today):
+            return []
+        sees = sight_of(ledger, planting.get("bed"), rulebook, today, planting)
+        view = view_of_planting(ledger, subject_id, with_hidden=True, sees=sees)
     return [] if view is None else evaluate(view, rulebook, today, now)
-
-
-def _is_long_over(ledger: Ledger, planting_id: str, today: int) -> bool:
-    until = (ledger.planting(planting_id) or {}).get("until_day")
-    return until is not None and until < today - OVER_FOR_DAYS
 
 
 def subjects_touched(ledger: Ledger, touched: Iterable[str]) -> list[Subject]:

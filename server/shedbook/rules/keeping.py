@@ -4,6 +4,7 @@ A lot is what one `store` entry of a planting put in; what is taken out of the s
 oldest lots first. No days are told for what was pickled or put in oil: only a tested recipe does.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shedbook.rules.finding import Finding, Reason, finding, key_prefix, reason
@@ -48,11 +49,23 @@ def keeping(context: Context, rule: Rule) -> list[Finding]:
 def lots_of(context: Context) -> list[Lot]:
     """Every lot of the planting, the oldest first, with the picks since the lot before it."""
     own_id = (context.view["planting"] or {}).get("id")
-    own = [event for event in find(context, {"kind": "store"}) if event.get("planting") == own_id]
+    stored, picks = (
+        [event for event in find(context, {"kind": kind}) if event.get("planting") == own_id]
+        for kind in ("store", "pick")
+    )
+    return _lots(stored, picks)
+
+
+def has_lot(events: Sequence[Event]) -> bool:
+    """Is something still in the store, by all that a planting's events say?"""
+    stored = [event for event in events if event["kind"] == "store"]
+    return any(not lot.is_out for lot in _lots(stored, []))
+
+
+def _lots(own: list[Event], picks: list[Event]) -> list[Lot]:
     put_in = [event for event in own if _step(event) == "in" and _amount(event) is not None]
     taken = [event for event in own if _step(event) == "out"]
     left = {unit: _total(taken, unit) for unit in UNITS}
-    picks = [event for event in find(context, {"kind": "pick"}) if event.get("planting") == own_id]
     lots, since = [], 0
     for event in put_in:
         unit, size = _amount(event) or ("", 0.0)

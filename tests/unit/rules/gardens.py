@@ -10,6 +10,7 @@ from shedbook.log.moment import day_number, moment_text
 from tests.unit.rules.gardens_feeding import add_feeding
 from tests.unit.rules.gardens_heat import add_heat
 from tests.unit.rules.gardens_keeping import add_keeping
+from tests.unit.rules.gardens_past import add_past
 from tests.unit.rules.gardens_place import add_place
 from tests.unit.rules.gardens_raising import add_raising
 from tests.unit.rules.gardens_scouting import add_scouting
@@ -36,6 +37,8 @@ MINUTES_NEAR_MIDNIGHT = (0, 1, 59, 60, 119, 121, 1380, 1437, 1439)
 class RandomGarden:
     """Makes entries one after another; every choice comes from the seed."""
 
+    season_start = SEASON_START
+
     def __init__(self, seed: int) -> None:
         self.chance = Random(seed)
         self.zone = self.chance.choice(ZONES)
@@ -48,6 +51,8 @@ class RandomGarden:
             add_keeping(self)
         if self.chance.random() < 0.3:
             add_place(self)
+        if self.chance.random() < 0.3:
+            add_past(self)
         if self.chance.random() < 0.3:
             add_feeding(self)
         self.now = self._instant()
@@ -63,9 +68,9 @@ class RandomGarden:
             add_scouting(self)
         self._settings()
         for _ in range(self.chance.randint(0, 4)):
-            self._mend()
+            self.mend()
         if self.chance.random() < 0.5:
-            self._upset()
+            self.upset()
         self.today = (self.now + self._offset(self.now // DAY_S) * 60) // DAY_S
 
     def add(self, kind: str, details: Entry, subjects: Entry | None = None, **more: Any) -> str:
@@ -213,7 +218,7 @@ class RandomGarden:
             details["ended_at"] = moment_text(ended, self._offset(ended // DAY_S))
         return details
 
-    def _upset(self) -> None:
+    def upset(self) -> None:
         """Moves, beds and plantings that are taken back or never came, and what nobody can read."""
         planting, bed = self.chance.choice(self.plantings)
         for _ in range(self.chance.randint(1, 4)):
@@ -248,7 +253,7 @@ class RandomGarden:
         if self.chance.random() < 0.5:
             self.add("setting", {"thresholds": thresholds, "crops": crops})
 
-    def _mend(self) -> None:
+    def mend(self) -> None:
         """Correct or take back an entry that is there."""
         entry = self.chance.choice(self.entries)
         if entry["kind"] in ("correct", "void", "setting"):

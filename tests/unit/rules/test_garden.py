@@ -5,17 +5,17 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shedbook.log.kinds import KINDS
 from shedbook.log.ledger import Ledger
 from shedbook.log.moment import DAY_SECONDS, parse_day
 from shedbook.rules.finding import Finding
 from shedbook.rules.garden import (
-    OVER_FOR_DAYS,
-    WEATHER_DAYS,
     Subject,
     findings_of_garden,
     findings_of_subject,
     subjects_touched,
 )
+from shedbook.rules.long_ago import LONG_AGO_DAYS, STORED_DAYS
 from shedbook.rules.rulebook import load_rulebook
 from tests.unit.rules.gardens import RandomGarden
 from tests.unit.rules.logbook import BED, PEPPERS, Logbook
@@ -108,7 +108,7 @@ def test_a_crop_over_for_long_has_no_findings_while_its_bed_still_tells_its_rest
         _MADE,
         *_crop("former", 2024, ended_on="2024-09-30"),
         _an_entry("feed", "2024-08-01T09:00:00+02:00", raw, here, "manure"),
-        _an_entry("pick", "2024-08-25T09:00:00+02:00", {"count": 3}, here, "too-early"),
+        _an_entry("pick", "2024-09-30T09:00:00+02:00", {"count": 3}, here, "too-early"),
         *_crop("next", 2025),
     ]
     ended = parse_day("2024-09-30")
@@ -117,9 +117,39 @@ def test_a_crop_over_for_long_has_no_findings_while_its_bed_still_tells_its_rest
         found = _told_alike(entries, day)
         return {(made["rule"], made["subject"].get("planting")) for made in found}
 
-    last, after = told_on(ended + OVER_FOR_DAYS), told_on(ended + OVER_FOR_DAYS + 1)
+    last, after = told_on(ended + LONG_AGO_DAYS), told_on(ended + LONG_AGO_DAYS + 1)
     assert last - after == {("manure_wait", "former")}
     assert ("rotation_rest", "next") in after
+
+
+def test_a_pick_inside_a_wait_is_told_of_for_three_years_while_fruit_is_in_the_store() -> None:
+    here = {"bed": BED, "planting": "former"}
+    raw = {"origin": "raw_manure", "product": "manure"}
+    stored = {"step": "in", "count": 3, "form": "dried", "place": "attic"}
+    entries = [
+        _MADE,
+        *_crop("former", 2024, ended_on="2024-09-30"),
+        _an_entry("feed", "2024-08-01T09:00:00+02:00", raw, here, "manure"),
+        _an_entry("pick", "2024-08-25T09:00:00+02:00", {"count": 3}, here, "too-early"),
+        _an_entry("store", "2024-09-30T09:00:00+02:00", stored, here, "put-in"),
+    ]
+    ended = parse_day("2024-09-30")
+    taken = _an_entry("store", "2024-12-01T09:00:00+01:00", stored | {"step": "out"}, here, "out")
+
+    def told_on(day: int, *more: Json) -> set[tuple[str, str]]:
+        found = _told_alike([*entries, *more], day)
+        return {(made["rule"], made["message"]["key"]) for made in found}
+
+    held = {("store_lot", "keeping.held"), ("manure_wait", "manure.flagged")}
+    assert told_on(ended + STORED_DAYS) >= held
+    assert not told_on(ended + STORED_DAYS + 1) & held
+    assert not told_on(ended + LONG_AGO_DAYS + 1, taken) & held
+
+
+def test_no_wait_that_a_form_takes_outlasts_what_is_looked_at() -> None:
+    """Else a planting could be out of sight while its picking is still withheld."""
+    field = KINDS["treat"].schema().fields["days_to_harvest"]
+    assert field.metadata["max"] < LONG_AGO_DAYS
 
 
 def test_weather_of_long_ago_is_seen_by_no_rule() -> None:
@@ -130,5 +160,5 @@ def test_weather_of_long_ago_is_seen_by_no_rule() -> None:
     def is_seen_on(day: int) -> bool:
         return _told_alike([*crop, rain], day) != _told_alike(crop, day)
 
-    assert is_seen_on(rained + WEATHER_DAYS)
-    assert not is_seen_on(rained + WEATHER_DAYS + 1)
+    assert is_seen_on(rained + LONG_AGO_DAYS)
+    assert not is_seen_on(rained + LONG_AGO_DAYS + 1)

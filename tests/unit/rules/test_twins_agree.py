@@ -2,6 +2,7 @@
 
 import json
 from collections import Counter
+from collections.abc import Iterator
 from random import Random
 from typing import Any
 
@@ -10,7 +11,8 @@ import pytest
 from shedbook.log.ledger import Ledger
 from shedbook.log.view import view_of_bed, view_of_planting
 from shedbook.rules.evaluate import evaluate
-from shedbook.rules.garden import findings_of_garden
+from shedbook.rules.garden import findings_of_garden, findings_of_subject
+from shedbook.rules.long_ago import sight_of
 from shedbook.rules.rulebook import load_rulebook
 from tests.unit.rules.gardens import RandomGarden, spoil
 from tests.unit.rules.twin import as_json, ask_phone, corpus
@@ -39,6 +41,8 @@ SHAPES = (
     "evaluate",
 )
 GARDENS = 2000
+# Gardens in which something of long ago is not seen, and in which to see it would change an answer.
+FEWEST_PAST, FEWEST_CHANGED = 300, 25
 SPOILED = 300
 # A state that chance never reached was never compared.
 FEWEST_OF_A_STATE = 100
@@ -92,6 +96,32 @@ def test_phone_and_shed_on_random_gardens_give_identical_findings(
     assert set(rules) == {rule["id"] for rule in rulebook["rules"]}
     assert len(states) == 7
     assert min(states.values()) >= FEWEST_OF_A_STATE
+
+
+def _without_a_past() -> Iterator[tuple[bool, bool]]:
+    """Of each garden, whether something is not seen, and whether that changes what is found."""
+    rulebook = load_rulebook()
+    for seed in range(GARDENS):
+        garden = RandomGarden(seed)
+        ledger = Ledger()
+        ledger.add(garden.entries)
+        at = (rulebook, garden.today, garden.now)
+        hides = changes = False
+        for bed in garden.beds:
+            everything = view_of_bed(ledger, bed)
+            if everything is None:
+                continue
+            sees = sight_of(ledger, bed, rulebook, garden.today)
+            hides = hides or not all(map(sees, everything["events"]))
+            found = findings_of_subject(ledger, ("bed", bed), *at)
+            changes = changes or found != evaluate(everything, *at)
+        yield hides, changes
+
+
+def test_random_gardens_have_a_past_that_is_not_seen() -> None:
+    hides, changes = zip(*_without_a_past(), strict=True)
+    assert sum(hides) >= FEWEST_PAST
+    assert sum(changes) >= FEWEST_CHANGED
 
 
 def test_phone_and_shed_on_odd_values_give_identical_findings() -> None:
