@@ -34,9 +34,10 @@ export function beside(context, rule) {
     ...context.view.neighbours.map((one) => /** @type {[Planting, string]} */ ([one, "next_bed"])),
   ];
   for (const [other, where] of near) {
-    const pair = pairOf(context, rule, planting, other);
     const theirs = timeOf(context, rule, other);
-    if (pair === undefined || theirs === null || other.id === planting.id) continue;
+    if (theirs === null || other.id === planting.id) continue;
+    const pair = pairOf(context, rule, planting, other);
+    if (pair === undefined) continue;
     const start = Math.max(mine.start, theirs.start);
     const end = Math.min(mine.end, theirs.end);
     if (start >= end || context.declined.has(keyPrefix(context, rule) + other.id)) continue;

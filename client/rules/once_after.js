@@ -28,16 +28,16 @@ import {
  */
 export function onceAfter(context, rule) {
   const planting = /** @type {Planting} */ (context.view.planting);
+  const isEach = rule.params.anchor.each !== undefined;
+  if (!isEach && hasEnded(planting, context.today)) return [];
   if (hasHappened(context, planting, rule.params.only_before ?? [])) return [];
+  const anchors = anchorsOf(context, rule, planting);
+  if (!anchors.length) return [];
   const work = [
     ...settling(context, rule, planting),
     ...findFor(context, { kind: "decline" }, planting),
   ];
-  const anchors = anchorsOf(context, rule, planting);
-  if (rule.params.anchor.each) {
-    return forEach(context, rule, /** @type {Event[]} */ (anchors), work);
-  }
-  if (hasEnded(planting, context.today)) return [];
+  if (isEach) return forEach(context, rule, /** @type {Event[]} */ (anchors), work);
   /** @type {number[]} */
   const intervals = rule.params.due_after_days;
   const live = livePlants(planting, context.today);
@@ -93,6 +93,7 @@ function forEach(context, rule, anchors, work) {
   /** @type {number[]} */
   const intervals = rule.params.due_after_days;
   return anchors.flatMap((anchor) => intervals.flatMap((interval, index) => {
+    if (hasLapsed(context, rule, anchor.day + interval)) return [];
     const ordinal = `${anchor.id}.${index + 1}`;
     const opens = anchor.day + interval - before;
     const isDone = work.some((event) => event.answers === prefix + ordinal
@@ -131,9 +132,7 @@ function settlers(context, rule, anchor, ordinals, work) {
 function findingOf(context, rule, open, live, done) {
   const { anchor, interval } = open;
   const due = anchor.day + interval;
-  const lapses = limit(context, rule, "lapses_after_days");
-  const closes = due + days(context, rule, "closes_after_days");
-  if (lapses !== null && context.today > closes + lapses) return null;
+  if (hasLapsed(context, rule, due)) return null;
   const reasons = [
     told(rule, anchor),
     interval < 0
@@ -145,6 +144,13 @@ function findingOf(context, rule, open, live, done) {
   const made = dayFinding(context, rule, open.ordinal, due, reasons, proof);
   if (made !== null) namePlants(made, open.plants, live);
   return made;
+}
+
+/** @param {Context} context @param {Rule} rule @param {number} due */
+function hasLapsed(context, rule, due) {
+  const lapses = limit(context, rule, "lapses_after_days");
+  const closes = due + days(context, rule, "closes_after_days");
+  return lapses !== null && context.today > closes + lapses;
 }
 
 /** @param {Rule} rule @param {Day} anchor */

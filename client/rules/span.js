@@ -25,21 +25,37 @@ const HOUR_S = 3_600;
 const UNIT_S = new Map([["day", DAY_S], ["hour", HOUR_S]]);
 
 /**
- * Those within reach, also those dated ahead: their true moment is not known.
- * @param {Context} context @param {Rule} rule
+ * Those within reach, also those dated ahead: their true moment is not known. What was written of
+ * moments before `start` is left out.
+ * @param {Context} context @param {Rule} rule @param {number} start
  * @returns {Span[]}
  */
-export function spansOf(context, rule) {
+export function spansOf(context, rule, start = -Infinity) {
   const after = conditionsOf(rule);
   const found = [];
   for (const kind of new Set(after.map((one) => one.kind))) {
-    for (const event of [...(context.byKind.get(kind) ?? []), ...(context.ahead.get(kind) ?? [])]) {
+    const events = context.byKind.get(kind) ?? [];
+    for (const event of [...events.slice(since(events, start)), ...(context.ahead.get(kind) ?? [])]) {
       if (withholds(rule, after, event) && isHere(context, rule, event)) {
         found.push(spanOf(context, rule, event));
       }
     }
   }
   return found;
+}
+
+/**
+ * Nothing is told of a span of fixed length that began before this: it runs no more, and work that
+ * fell into it is no longer flagged. Two days more stand for the offsets of days.
+ * @param {Context} context @param {Rule} rule
+ */
+export function startTold(context, rule) {
+  const told = number(rule.params.flagged_days);
+  if (told === null || rule.params.span !== undefined) return -Infinity;
+  const lasts = rule.params.span_hours === undefined
+    ? Math.max(lengthOf(context, rule, "span_days"), chosenDays(context, rule)) * DAY_S
+    : lengthOf(context, rule, "span_hours") * HOUR_S;
+  return (context.today - told - 2) * DAY_S - lasts;
 }
 
 /**

@@ -2,7 +2,8 @@
 /**
  * An entry that withholds other kinds of work until a span has passed, or only warns of them. What
  * the log does not say is unknown, and stays unknown; nothing here ever ends in "may be done". A
- * row with `softly` blocks nothing: it notes until when, and flags what was done all the same.
+ * row with `softly` blocks nothing: it notes until when, and flags what was done all the same, but not of
+ * plants that are gone.
  * Twin of server/shedbook/rules/withhold.py.
  */
 import { finding, keyPrefix, reason } from "./finding.js";
@@ -10,7 +11,7 @@ import {
   compareText, hasEnded, holds, inTime, namedPlants, namedSet, number, since,
 } from "./match.js";
 import { isWorkHere } from "./reach.js";
-import { DAY_S, spanReasons, spansOf } from "./span.js";
+import { DAY_S, spanReasons, spansOf, startTold } from "./span.js";
 
 /** @typedef {import("./match.js").Context} Context */
 /** @typedef {import("./match.js").Event} Event */
@@ -25,7 +26,10 @@ import { DAY_S, spanReasons, spansOf } from "./span.js";
  * @returns {Finding[]}
  */
 export function withhold(context, rule) {
-  const spans = spansOf(context, rule);
+  const { planting } = context.view;
+  const isGone = planting !== null && hasEnded(planting, context.today);
+  if (rule.params.softly && isGone) return [];
+  const spans = spansOf(context, rule, startTold(context, rule));
   const kept = spans.filter((span) => span.event.lifted === undefined);
   if (rule.params.softly) {
     return [...warning(context, rule, kept), ...offences(context, rule, kept)];

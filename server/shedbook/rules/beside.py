@@ -15,9 +15,11 @@ def beside(context: Context, rule: Rule) -> list[Finding]:
     near = [(one, "same_bed") for one in context.view["residents"]]
     near += [(one, "next_bed") for one in context.view["neighbours"]]
     for other, where in near:
-        pair = pair_of(context, rule, planting, other)
         theirs = _time(context, rule, other)
-        if pair is None or theirs is None or other["id"] == planting["id"]:
+        if theirs is None or other["id"] == planting["id"]:
+            continue
+        pair = pair_of(context, rule, planting, other)
+        if pair is None:
             continue
         start, end = max(mine[0], theirs[0]), min(mine[1], theirs[1])
         if start >= end or key_prefix(context, rule) + other["id"] in context.declined:

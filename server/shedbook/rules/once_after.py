@@ -45,14 +45,17 @@ class Open:
 def once_after(context: Context, rule: Rule) -> list[Finding]:
     """One finding for each number of days whose work is still open for some plants."""
     planting, params = context.view["planting"], rule["params"]
+    is_each = "each" in params["anchor"]
+    if not is_each and has_ended(planting, context.today):
+        return []
     if has_happened(context, planting, params.get("only_before", [])):
         return []
-    work = [*_settling(context, rule, planting), *find_for(context, {"kind": "decline"}, planting)]
     anchors = _anchors(context, rule, planting)
-    if params["anchor"].get("each"):
-        return _for_each(context, rule, anchors, work)
-    if has_ended(planting, context.today):
+    if not anchors:
         return []
+    work = [*_settling(context, rule, planting), *find_for(context, {"kind": "decline"}, planting)]
+    if is_each:
+        return _for_each(context, rule, anchors, work)
     intervals = params["due_after_days"]
     live = live_plants(planting, context.today)
     still_open: dict[str, Open] = {}
@@ -101,6 +104,8 @@ def _for_each(
     for anchor in anchors:
         for number, interval in enumerate(rule["params"]["due_after_days"], start=1):
             ordinal = f"{anchor['id']}.{number}"
+            if _has_lapsed(context, rule, anchor["day"] + interval):
+                continue
             opens = anchor["day"] + interval - before
             if not any(
                 event.get("answers") == prefix + ordinal
@@ -140,9 +145,7 @@ def _finding(
 ) -> Finding | None:
     anchor, interval = entry.anchor, entry.interval_days
     due = anchor["day"] + interval
-    lapses = limit(context, rule, "lapses_after_days")
-    closes = due + days(context, rule, "closes_after_days")
-    if lapses is not None and context.today > closes + lapses:
+    if _has_lapsed(context, rule, due):
         return None
     reasons = [_told(rule, anchor)]
     if interval < 0:
@@ -155,6 +158,12 @@ def _finding(
     if made is not None:
         name_plants(made, entry.plants, live)
     return made
+
+
+def _has_lapsed(context: Context, rule: Rule, due: int) -> bool:
+    lapses = limit(context, rule, "lapses_after_days")
+    closes = due + days(context, rule, "closes_after_days")
+    return lapses is not None and context.today > closes + lapses
 
 
 def _told(rule: Rule, anchor: Event) -> Reason:

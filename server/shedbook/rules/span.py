@@ -41,15 +41,34 @@ class Span:
     why_unknown: str
 
 
-def spans_of(context: Context, rule: Rule) -> list[Span]:
-    """Those within reach, also those dated ahead: their true moment is not known."""
+def spans_of(context: Context, rule: Rule, start: float = -math.inf) -> list[Span]:
+    """Those within reach, also those dated ahead: their true moment is not known.
+
+    What was written of moments before `start` is left out.
+    """
     after = conditions_of(rule)
+    kinds = dict.fromkeys(one["kind"] for one in after)
+    past = {kind: context.by_kind.get(kind, []) for kind in kinds}
     return [
         _span(context, rule, event)
-        for kind in dict.fromkeys(one["kind"] for one in after)
-        for event in [*context.by_kind.get(kind, []), *context.ahead.get(kind, [])]
+        for kind, events in past.items()
+        for event in [*events[since(events, start) :], *context.ahead.get(kind, [])]
         if _withholds(rule, after, event) and is_here(context, rule, event)
     ]
+
+
+def start_told(context: Context, rule: Rule) -> float:
+    """Nothing is told of a span of fixed length that began before this: it runs no more, and work
+    that fell into it is no longer flagged. Two days more stand for the offsets of days.
+    """
+    told = number(rule["params"].get("flagged_days"))
+    if told is None or "span" in rule["params"]:
+        return -math.inf
+    if "span_hours" in rule["params"]:
+        lasts = _length(context, rule, "span_hours") * UNIT_S["hour"]
+    else:
+        lasts = max(_length(context, rule, "span_days"), _chosen_days(context, rule)) * DAY_S
+    return (context.today - told - 2) * DAY_S - lasts
 
 
 def conditions_of(rule: Rule) -> list[Json]:

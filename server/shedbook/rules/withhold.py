@@ -1,7 +1,8 @@
 """An entry that withholds other kinds of work until a span has passed, or only warns of them.
 
 What the log does not say is unknown, and stays unknown; nothing here ever ends in "may be done".
-A row with `softly` blocks nothing: it notes until when, and flags what was done all the same.
+A row with `softly` blocks nothing: it notes until when, and flags what was done all the same, but
+not of plants that are gone.
 """
 
 from typing import Any
@@ -20,14 +21,18 @@ from shedbook.rules.match import (
     since,
 )
 from shedbook.rules.reach import is_work_here
-from shedbook.rules.span import DAY_S, Span, span_reasons, spans_of
+from shedbook.rules.span import DAY_S, Span, span_reasons, spans_of, start_told
 
 
 def withhold(context: Context, rule: Rule) -> list[Finding]:
     """One finding for each span that runs, one where none is known, one for each offence."""
-    spans = spans_of(context, rule)
+    is_warning = "softly" in rule["params"]
+    planting = context.view["planting"]
+    if is_warning and planting is not None and has_ended(planting, context.today):
+        return []
+    spans = spans_of(context, rule, start_told(context, rule))
     kept = [span for span in spans if "lifted" not in span.event]
-    if "softly" in rule["params"]:
+    if is_warning:
         return _warning(context, rule, kept) + _offences(context, rule, kept)
     found = [_running(context, rule, span) for span in kept if _runs(context, span)]
     found += _unknown(context, rule, [span for span in kept if _is_unknown(context, rule, span)])
