@@ -48,6 +48,12 @@ class BenchShed(ShedProcess):
         line = next(line for line in status.splitlines() if line.startswith("VmRSS:"))
         return int(line.split()[1]) * 1024
 
+    def cpu_s(self) -> float:
+        """Seconds for which the server's threads have run on a core, as the kernel tells it."""
+        assert self._process is not None
+        threads = (STATUS_FOLDER / str(self._process.pid) / "task").glob("*/schedstat")
+        return sum(int(one.read_text().split()[0]) for one in threads) / 1e9
+
 
 class KeptConnection:
     """A paired phone with one connection for all its requests; bodies are given ready to send."""
