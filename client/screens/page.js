@@ -10,7 +10,6 @@ import * as exampleAway from "./example_away.js";
 import * as entry from "./entry.js";
 import * as finding from "./finding.js";
 import * as join from "./join.js";
-import * as log from "./log.js";
 import * as made from "./new.js";
 import * as plant from "./plant.js";
 import * as planting from "./planting.js";
@@ -46,7 +45,7 @@ const SCREENS = new Map(
     finding,
     garden: seldom("garden"),
     join,
-    log,
+    log: seldom("log"),
     new: made,
     "next-season": seldom("nextSeason"),
     paper: seldom("paper"),

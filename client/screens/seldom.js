@@ -5,6 +5,7 @@ export * as attention from "./attention.js";
 export * as couldBe from "./could_be.js";
 export * as evening from "./evening.js";
 export * as garden from "./garden.js";
+export * as log from "./log.js";
 export * as nextSeason from "./next_season.js";
 export * as paper from "./paper.js";
 export * as phone from "./phone.js";
