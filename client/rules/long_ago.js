@@ -3,9 +3,9 @@
  * What of long ago the rules no longer look at; the twin of server/shedbook/rules/long_ago.py, which
  * says why.
  * Weather and routine work of more than 400 days ago is not seen, unless it was done for a planting
- * of the bed that has not ended: what names one, and work on the whole bed since the first of them
- * came. A pick is seen with its own planting while the log says that fruit of it is in the store, for
- * three years; raw manure and troubles of the soil for ever.
+ * of the bed that has not ended: what names one, and work on the whole bed since it was made ready for
+ * the first of them. A pick is seen with its own planting while the log says that fruit of it is in the
+ * store, for three years; raw manure and troubles of the soil for ever.
  */
 import { WEATHER_KINDS } from "../log/telling.js";
 import { hasLot } from "./keeping.js";
@@ -17,6 +17,7 @@ import { hasEnded, text } from "./match.js";
 /** @typedef {import("../types.js").Rulebook} Rulebook */
 
 export const LONG_AGO_DAYS = 400;
+const READY_DAYS = 120;
 const ROUTINE_KINDS = new Set([
   "water", "feed", "mulch", "prune", "stake", "weed", "cover", "clean", "thin", "pot_on",
   "harden", "stage", "scout", "pick", "discard", "note", "photo",
@@ -53,7 +54,7 @@ function seenSince(ledger, bedId, today) {
   let first = today - LONG_AGO_DAYS;
   for (const planting of bedId === undefined ? [] : ledger.residents(bedId)) {
     if (planting.from_day === undefined || hasEnded(planting, today)) continue;
-    first = Math.min(first, planting.from_day);
+    first = Math.min(first, planting.from_day - READY_DAYS);
   }
   return first;
 }

@@ -1,7 +1,8 @@
 """What of long ago the rules no longer look at; the twin of client/rules/long_ago.js.
 
 Weather and routine work of more than 400 days ago is not seen, unless it was done for a planting of
-the bed that has not ended: what names one, and work on the whole bed since the first of them came.
+the bed that has not ended: what names one, and work on the whole bed since it was made ready for
+the first of them.
 A pick is seen with its own planting while the log says that fruit of it is in the store, for three
 years; raw manure and troubles of the soil are seen for ever.
 
@@ -18,6 +19,8 @@ from shedbook.rules.keeping import has_lot
 from shedbook.rules.match import Event, Json, Planting, has_ended, text
 
 LONG_AGO_DAYS = 400
+# So long before a planting came its bed may have been made ready, and no row asks further back.
+READY_DAYS = 120
 # Dried or frozen fruit is kept for years, and who eats it must know of a wait that was broken.
 STORED_DAYS = 1_100
 ROUTINE_KINDS = frozenset(
@@ -57,7 +60,9 @@ def seen_since(ledger: Ledger, bed_id: str | None, today: int) -> int:
     """The first day whose work on a whole bed is seen: of long ago where something grows on."""
     residents = [] if bed_id is None else ledger.residents(bed_id)
     came: list[int] = [
-        one["from_day"] for one in residents if "from_day" in one and not has_ended(one, today)
+        one["from_day"] - READY_DAYS
+        for one in residents
+        if "from_day" in one and not has_ended(one, today)
     ]
     return min([today - LONG_AGO_DAYS, *came])
 

@@ -15,7 +15,7 @@ from shedbook.rules.garden import (
     findings_of_subject,
     subjects_touched,
 )
-from shedbook.rules.long_ago import LONG_AGO_DAYS, STORED_DAYS
+from shedbook.rules.long_ago import LONG_AGO_DAYS, READY_DAYS, STORED_DAYS
 from shedbook.rules.rulebook import load_rulebook
 from tests.unit.rules.gardens import RandomGarden
 from tests.unit.rules.logbook import BED, PEPPERS, Logbook
@@ -144,6 +144,27 @@ def test_a_pick_inside_a_wait_is_told_of_for_three_years_while_fruit_is_in_the_s
     assert told_on(ended + STORED_DAYS) >= held
     assert not told_on(ended + STORED_DAYS + 1) & held
     assert not told_on(ended + LONG_AGO_DAYS + 1, taken) & held
+
+
+def test_what_made_a_bed_ready_counts_for_as_long_as_the_crop_grows() -> None:
+    size = {"name": "Long bed", "length_m": 3, "width_m": 1}
+    bed = _an_entry("bed", "2020-01-06T09:00:00+01:00", size, {"bed": BED}, "sized")
+    compost = {"product": "compost", "origin": "compost", "n_percent": 1.5, "amount_g": 3000}
+    fed = _an_entry("feed", "2024-02-01T09:00:00+01:00", compost, {"bed": BED}, "compost")
+    entries = [_MADE, bed, *_crop("perennial", 2024, plants=6), fed]
+    came = parse_day("2024-05-10")
+    assert came - parse_day("2024-02-01") < READY_DAYS
+
+    def nitrogen_on(day: int) -> list[list[str]]:
+        found = _told_alike(entries, day)
+        return [made["entries"] for made in found if made["rule"] == "season_nitrogen"]
+
+    assert nitrogen_on(came + 30) == nitrogen_on(came + LONG_AGO_DAYS + 30) == [["compost"]]
+
+
+def test_no_row_asks_further_back_before_a_planting_than_a_bed_is_made_ready_for_it() -> None:
+    asked = [rule["params"].get("before_days", 0) for rule in load_rulebook()["rules"]]
+    assert max(asked) == READY_DAYS
 
 
 def test_no_wait_that_a_form_takes_outlasts_what_is_looked_at() -> None:
