@@ -51,7 +51,7 @@ export function makeLook(standing, kinds, { now, today, knownAtMs, waiting, atte
       const near = nearOf(all, { ...subject, bed }).filter((one) => reaches(one, { ...subject, bed }));
       const known = withheld(near, kind, now, knownAt, staleAfter * 3600);
       uncounted ??= uncountedTreatments(standing, attention);
-      return atLeastUnknown(known, uncounted({ ...subject, bed }), isBroken(standing, subject, bed));
+      return atLeastUnknown(known, uncounted({ ...subject, bed }), isUnread(standing, subject, bed));
     },
     // With nothing withheld, only the age of the news can make the answer unknown.
     isStale: withheld([], "pick", now, knownAt, staleAfter * 3600).state === "unknown",
@@ -90,24 +90,28 @@ function followersIn(standing, bed, { today, now }) {
  * What is on this phone but in no reckoning may hold work back, for all that is known.
  * @param {Withheld} known
  * @param {string[]} uncounted
- * @param {boolean} isBroken the rules broke down here
+ * @param {boolean} isUnread the rules have nothing to say here yet, or broke down
  * @returns {Withheld}
  */
-function atLeastUnknown(known, uncounted, isBroken) {
-  if (!uncounted.length && !isBroken) return known;
+function atLeastUnknown(known, uncounted, isUnread) {
+  if (!uncounted.length && !isUnread) return known;
   return { ...known, state: known.state === "blocked" ? "blocked" : "unknown", uncounted };
 }
 
 /**
- * Did the rules break down on this planting, its bed, or anything in the bed that is asked about?
+ * Are there no findings on this planting, its bed, or anything in the bed that is asked about: not
+ * even that there is nothing to say? The rules broke down there, or have not run since a start.
  * @param {import("./standing.js").Standing} standing
  * @param {Subjects} subject
  * @param {string | undefined} bed
  */
-function isBroken({ broken, ledger }, { planting }, bed) {
-  if (broken.has(`bed:${bed}`) || broken.has(`planting:${planting}`)) return true;
-  const residents = planting === undefined && bed !== undefined ? ledger.residents(bed) : [];
-  return residents.some((one) => broken.has(`planting:${one.id}`));
+function isUnread({ findings, ledger }, { planting }, bed) {
+  if (bed !== undefined && ledger.bed(bed) && !findings.has(`bed:${bed}`)) return true;
+  if (planting !== undefined) {
+    return ledger.planting(planting) !== null && !findings.has(`planting:${planting}`);
+  }
+  const residents = bed === undefined ? [] : ledger.residents(bed);
+  return residents.some((one) => !findings.has(`planting:${one.id}`));
 }
 
 /**

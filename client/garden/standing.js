@@ -98,7 +98,8 @@ export class Standing {
 
   /**
    * All rules again, because the day or the hour is another; after a start in longer pieces, since
-   * there are no findings yet that could stand meanwhile, and nobody who could tap.
+   * there are no findings yet that could stand meanwhile: what withholds work is not known until then,
+   * and `look` says so.
    * @param {Present} present
    */
   async review(present) {

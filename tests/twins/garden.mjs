@@ -18,11 +18,24 @@ function breakAt({ entry, after }) {
   };
 }
 
-/** What a garden of these entries says; what is `later` is taken in once it stands. */
-async function stand({ entries, later = [], attention = [], rulebook, kinds, day, now, ask, known_at }) {
+/** From now on every step of the rules ends a piece. */
+function takeLong() {
+  let clock = 0;
+  performance.now = () => (clock += 1000);
+}
+
+/**
+ * What a garden of these entries says; what is `later` is taken in once it stands. It is asked while
+ * the rules are at work when that `is_early`.
+ */
+async function stand({
+  entries, later = [], attention = [], rulebook, kinds, day, now, ask, known_at, is_early = false,
+}) {
   const standing = new Standing(rulebook);
   standing.start(entries);
-  await standing.review({ day, instant: now });
+  if (is_early) takeLong();
+  const reviewed = standing.review({ day, instant: now });
+  if (!is_early) await reviewed;
   if (later.length) await standing.add(later, { day, instant: now });
   const present = { now, knownAtMs: known_at * 1000, waiting: new Set(), attention };
   const look = makeLook(standing, kinds, present);

@@ -61,6 +61,16 @@ def test_entry_that_only_another_makes_unfit_is_the_one_left_out() -> None:
     assert told["withheld"][0]["state"] in ("blocked", "unknown")
 
 
+def test_what_the_rules_have_not_reached_yet_is_unknown_and_never_free() -> None:
+    treat = an_entry("treat", id=an_id(62), details={"method": "product", "days_to_harvest": 9})
+    asked = [["pick", {"planting": PLANTING}], ["pick", {"bed": BED}]]
+    states = [
+        [one["state"] for one in stand([*GARDEN, treat], ask=asked, is_early=is_early)["withheld"]]
+        for is_early in (True, False)
+    ]
+    assert states == [["unknown", "unknown"], ["blocked", "blocked"]]
+
+
 def test_rule_that_breaks_down_makes_work_there_unknown_and_leaves_other_beds_alone() -> None:
     other = a_bed(id=an_id(70), name="Other")
     tomato = a_planting(id=an_id(71), bed=other["id"], crop="tomato")
