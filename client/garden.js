@@ -126,7 +126,7 @@ export class Garden {
     this.state = makeState(this.held);
     for (const listener of this.#listeners) listener(this.state);
     this.#waitForTurn();
-    this.#keep(this.held.standing);
+    this.#keep(this.held.standing, this.held.session?.garden.id);
   }
 
   /**

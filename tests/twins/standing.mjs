@@ -33,13 +33,20 @@ async function inBetween({ batches, rulebook, present }) {
   return { findings: told(standing), overlaps, isWhole: standing.isWhole };
 }
 
+/** What is kept in a store whose phone is in the garden `here`. */
+async function keptIn(standing, here) {
+  const store = new MemoryStore("notebook");
+  if (here) await store.put("meta", { garden: { id: here } }, "session");
+  makeKeeper(store)(standing, "home");
+  await new Promise((done) => setTimeout(done));
+  for (let turns = 0; turns < 10; turns += 1) await turn();
+  return store.get("meta", "findings");
+}
+
 /** What a page keeps, and whether another takes it up under each of the changes. */
 async function keptFor({ entries, rulebook, present, openings }) {
   const standing = await reviewed(entries, rulebook, present);
-  const store = new MemoryStore("notebook");
-  makeKeeper(store)(standing);
-  let kept;
-  while (!(kept = await store.get("meta", "findings"))) await turn();
+  const kept = await keptIn(standing, "home");
   return openings.map((change) => {
     const other = new Standing(change.rulebook ?? rulebook);
     other.start(change.entries ?? entries);
@@ -55,6 +62,15 @@ async function reviewed(entries, rulebook, present) {
   return standing;
 }
 
+/** In which of the gardens the findings of "home" are kept. */
+async function keptWhere({ entries, rulebook, present, gardens }) {
+  const standing = await reviewed(entries, rulebook, present);
+  const kept = [];
+  for (const here of gardens) kept.push((await keptIn(standing, here)) !== undefined);
+  return kept;
+}
+
 const request = JSON.parse(readFileSync(0, "utf-8"));
-const answer = await (request.batches ? inBetween(request) : keptFor(request));
+const answerOf = request.batches ? inBetween : request.gardens ? keptWhere : keptFor;
+const answer = await answerOf(request);
 process.stdout.write(JSON.stringify(answer));

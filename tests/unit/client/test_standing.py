@@ -71,6 +71,7 @@ def test_kept_findings_are_taken_up_for_the_same_log_rules_and_day_alone() -> No
     garden, turns_at = a_garden_with_a_turn()
     present = present_of(garden)
     newer = garden.entries[-1] | {"id": "zz", "clock": "f" * 16, "order": "f" * 16}
+    oldest, *rest = sorted(garden.entries, key=lambda entry: (entry["clock"], entry["id"]))
     other_rules = RULEBOOK | {"digest": "another"}
     openings: dict[str, dict[str, Any]] = {
         "same": {},
@@ -82,11 +83,19 @@ def test_kept_findings_are_taken_up_for_the_same_log_rules_and_day_alone() -> No
         "one entry more": {"entries": [*garden.entries, newer]},
         "one entry less": {"entries": garden.entries[:-1]},
         "one entry for another": {"entries": [*garden.entries[:-1], newer]},
+        "one entry for another of the same time": {"entries": [oldest | {"id": "zz"}, *rest]},
+        "the same in another order": {"entries": garden.entries[::-1]},
     }
     asked = {"entries": garden.entries, "rulebook": RULEBOOK, "present": present}
     told = ask_node(RUNNER, asked | {"openings": list(openings.values())})
     taken = {name for name, one in zip(openings, told, strict=True) if one["isTaken"]}
-    assert taken == {"same", "a little later"}
+    assert taken == {"same", "a little later", "the same in another order"}
     for one in told:
         assert one["findings"] == (one["as"] if one["isTaken"] else [])
     assert with_something(told[0]["as"]) == expected(garden)
+
+
+def test_findings_are_kept_on_a_phone_that_is_still_in_their_garden_alone() -> None:
+    garden = RandomGarden(0)
+    asked = {"entries": garden.entries, "rulebook": RULEBOOK, "present": present_of(garden)}
+    assert ask_node(RUNNER, asked | {"gardens": ["home", "another", None]}) == [True, False, False]
