@@ -9,7 +9,7 @@ import { fillExample } from "./example.js";
 import { readPreferences } from "./preferences.js";
 import { Tabs } from "./tabs.js";
 
-/** Reads the phone's store, builds the ledger and evaluates every rule once. */
+/** Reads the phone's store, and builds the ledger; there are findings by then, kept or fresh. */
 export async function openGarden() {
   /** @type {Garden | undefined} */
   let garden;
