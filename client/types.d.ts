@@ -468,7 +468,7 @@ export interface Walk {
   startedMs: number;
   /** the entry's moment: that of the last tap */
   lastAt: string;
-  /** the id of the first entry that it will be: who finds it in the log finds the walk written */
+  /** the id of the first entry that these taps will be: who finds it in the log finds them written */
   entry: string;
   /** set once it is in the log, and when */
   writtenMs?: number;

@@ -2,6 +2,7 @@
 // One plant of a scouting walk: where it stands, and large buttons for what is on it.
 import { writtenOrHeld } from "../garden/not_saved.js";
 import { answerFrom, entriesOf, findingOf, GRADE_FLOORS, isClear, nextPlant } from "../garden/walk_reading.js";
+import { withTaps } from "../garden/walk_written.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { rowOf } from "../log/layout.js";
 import { presentIn } from "../zone.js";
@@ -72,7 +73,7 @@ const progress = (state, { organism, taps, order }) =>
 async function tell(state, actions, walk, found, grade) {
   const tap = { plant: walk.order[walk.taps.length], found, ...(grade ? { grade } : {}) };
   const lastAt = presentIn(state.zone, Date.now()).text;
-  await actions.keepWalk({ ...walk, taps: [...walk.taps, tap], lastAt });
+  await actions.keepWalk({ ...withTaps(walk, [...walk.taps, tap]), lastAt });
   showChosen();
 }
 
@@ -137,7 +138,7 @@ const mending = (state, actions, walk) =>
       walk.taps.length
         ? press(
             state.say("screen.scout_walk.undo"),
-            () => actions.keepWalk({ ...walk, taps: walk.taps.slice(0, -1) }),
+            () => actions.keepWalk(withTaps(walk, walk.taps.slice(0, -1))),
             "press-field press-quiet",
           )
         : nothing

@@ -105,3 +105,10 @@ def test_neighbours_among_clean_plants_are_a_patch_and_scattered_ones_are_not() 
     assert patch["values"]["plants"] == [4, 5, 14, 15]
     assert patch["values"]["in_hundred"] <= 5
     assert read(clean | {1: 1, 18: 6, 23: 1, 40: 1})["spot"]["key"] == "by_chance"
+
+
+def test_walk_with_a_tap_more_is_not_written_by_the_entry_of_the_former_taps() -> None:
+    first, second = {"plant": 1, "found": 0}, {"plant": 2, "found": 3}
+    walk = {"entry": "of one tap", "taps": [first]}
+    told = ask({"walk": walk, "tap": second})
+    assert told == {"before": True, "after": False, "taps": [first, second]}
