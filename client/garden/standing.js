@@ -113,9 +113,10 @@ export class Standing {
    */
   async #evaluate(touched, present, pieceMs = PIECE_MS) {
     this.#present = present;
-    for (const subject of subjectsTouched(this.ledger, touched)) {
-      this.#stale.set(subject.join(":"), subject);
-    }
+    /** @type {[string, import("../rules/garden.js").Subject][]} */
+    const fresh = subjectsTouched(this.ledger, touched).map((one) => [one.join(":"), one]);
+    // What an entry touches goes before what has waited: nobody should be told of before a spraying.
+    this.#stale = new Map([...fresh, ...this.#stale]);
     let until = performance.now() + pieceMs;
     while (this.#goOn()) {
       if (performance.now() <= until) continue;

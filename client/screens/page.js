@@ -7,7 +7,6 @@ import { lost, title } from "../parts/title.js";
 import { IS_EXAMPLE } from "../store/which.js";
 import * as bed from "./bed.js";
 import * as exampleAway from "./example_away.js";
-import * as entry from "./entry.js";
 import * as finding from "./finding.js";
 import * as join from "./join.js";
 import * as made from "./new.js";
@@ -40,7 +39,7 @@ const SCREENS = new Map(
     attention: seldom("attention"),
     bed,
     "could-be": seldom("couldBe"),
-    entry,
+    entry: seldom("entry"),
     evening: seldom("evening"),
     finding,
     garden: seldom("garden"),

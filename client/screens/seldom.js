@@ -3,6 +3,7 @@
 // first of them is opened: a phone's first load has only what is done between the beds.
 export * as attention from "./attention.js";
 export * as couldBe from "./could_be.js";
+export * as entry from "./entry.js";
 export * as evening from "./evening.js";
 export * as garden from "./garden.js";
 export * as log from "./log.js";

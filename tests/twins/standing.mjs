@@ -43,6 +43,18 @@ async function keptIn(standing, here) {
   return store.get("meta", "findings");
 }
 
+/** While all subjects wait an entry comes: which of them have their turn before what it touches? */
+async function turnsBefore({ entries, added, touched, rulebook, present }) {
+  const standing = await reviewed(entries, rulebook, present);
+  const old = new Map(standing.findings);
+  const hasTurned = (key) => standing.findings.get(key) !== old.get(key);
+  const all = [standing.review(present), standing.add([added], present)];
+  while (!hasTurned(touched)) await turn();
+  const earlier = [...old.keys()].filter((key) => key !== touched && hasTurned(key));
+  await Promise.all(all);
+  return { earlier, subjects: old.size };
+}
+
 /** What a page keeps, and whether another takes it up under each of the changes. */
 async function keptFor({ entries, rulebook, present, openings }) {
   const standing = await reviewed(entries, rulebook, present);
@@ -71,6 +83,6 @@ async function keptWhere({ entries, rulebook, present, gardens }) {
 }
 
 const request = JSON.parse(readFileSync(0, "utf-8"));
-const answerOf = request.batches ? inBetween : request.gardens ? keptWhere : keptFor;
-const answer = await answerOf(request);
+const scenarios = { inBetween, turnsBefore, keptFor, keptWhere };
+const answer = await scenarios[request.scenario](request);
 process.stdout.write(JSON.stringify(answer));

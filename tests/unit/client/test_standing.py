@@ -24,6 +24,12 @@ def present_of(garden: RandomGarden) -> dict[str, int]:
     return {"day": garden.today, "instant": garden.now}
 
 
+def ask_about(garden: RandomGarden, scenario: str, **more: Any) -> Any:
+    """The answer of tests/twins/standing.mjs."""
+    asked = {"scenario": scenario, "rulebook": RULEBOOK, "present": present_of(garden)}
+    return ask_node(RUNNER, {**asked, "entries": garden.entries, **more})
+
+
 def expected(garden: RandomGarden) -> list[list[Any]]:
     """Each subject with its findings, as the shed reckons them in one go."""
     ledger = Ledger()
@@ -44,11 +50,24 @@ def with_something(told: list[list[Any]]) -> list[list[Any]]:
 def test_entries_that_come_while_the_rules_are_at_work_are_all_reckoned_with(seed: int) -> None:
     garden = RandomGarden(seed)
     batches = [garden.entries[start::BATCHES] for start in range(BATCHES)]
-    asked = {"batches": batches, "rulebook": RULEBOOK, "present": present_of(garden)}
-    told = ask_node(RUNNER, asked)
+    told = ask_about(garden, "inBetween", batches=batches)
     assert with_something(told["findings"]) == expected(garden)
     assert told["overlaps"] == BATCHES - 1
     assert told["isWhole"]
+
+
+def test_what_an_entry_touches_goes_before_what_has_waited_longer() -> None:
+    garden = RandomGarden(1)
+    last = max(key for key, _ in expected(garden) if key.startswith("planting:"))
+    noted = garden.entries[0] | {
+        "id": "zz",
+        "kind": "note",
+        "subjects": {"planting": last.removeprefix("planting:")},
+        "details": {"text": "Dew until nine."},
+    }
+    told = ask_about(garden, "turnsBefore", added=noted, touched=last)
+    assert told["subjects"] > 4
+    assert len(told["earlier"]) <= 1, "no more than the one that was at work"
 
 
 def a_garden_with_a_turn() -> tuple[RandomGarden, int]:
@@ -86,8 +105,7 @@ def test_kept_findings_are_taken_up_for_the_same_log_rules_and_day_alone() -> No
         "one entry for another of the same time": {"entries": [oldest | {"id": "zz"}, *rest]},
         "the same in another order": {"entries": garden.entries[::-1]},
     }
-    asked = {"entries": garden.entries, "rulebook": RULEBOOK, "present": present}
-    told = ask_node(RUNNER, asked | {"openings": list(openings.values())})
+    told = ask_about(garden, "keptFor", openings=list(openings.values()))
     taken = {name for name, one in zip(openings, told, strict=True) if one["isTaken"]}
     assert taken == {"same", "a little later", "the same in another order"}
     for one in told:
@@ -97,5 +115,5 @@ def test_kept_findings_are_taken_up_for_the_same_log_rules_and_day_alone() -> No
 
 def test_findings_are_kept_on_a_phone_that_is_still_in_their_garden_alone() -> None:
     garden = RandomGarden(0)
-    asked = {"entries": garden.entries, "rulebook": RULEBOOK, "present": present_of(garden)}
-    assert ask_node(RUNNER, asked | {"gardens": ["home", "another", None]}) == [True, False, False]
+    told = ask_about(garden, "keptWhere", gardens=["home", "another", None])
+    assert told == [True, False, False]
