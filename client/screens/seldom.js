@@ -9,7 +9,6 @@ export * as garden from "./garden.js";
 export * as log from "./log.js";
 export * as nextSeason from "./next_season.js";
 export * as paper from "./paper.js";
-export * as phone from "./phone.js";
 export * as photo from "./photo.js";
 export * as reckon from "./reckon.js";
 export * as review from "./review.js";
