@@ -556,6 +556,8 @@ export interface Actions {
   /** Ends the example for good, and goes back to the garden. */
   throwExampleAway(): Promise<void>;
   applyUpdate(): void;
+  /** draws the present state again, with what has come since for it to be drawn by */
+  redraw(): void;
   closeNotice(id: number): void;
   /** Goes to a hash route such as "#/bed/…". */
   go(hash: string): void;

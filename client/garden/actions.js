@@ -51,6 +51,7 @@ export function makeActions(garden, applyUpdate) {
     askShed: (name) => askShed(garden, name),
     applyUpdate,
     closeNotice: (id) => garden.closeNotice(id),
+    redraw: () => garden.changed(),
     go: (hash) => {
       location.hash = hash;
     },

@@ -7,18 +7,26 @@ import { AsyncDirective, directive } from "../vendor/lit-html/async-directive.js
 /** More than fits on a phone, so that what stands below the list is not seen to move. */
 const FIRST_LINES = 8;
 
+/** After an item that could not be drawn, lists are drawn whole: what breaks down is met there. */
+let firstLines = FIRST_LINES;
+
 class InTurns extends AsyncDirective {
-  #shown = FIRST_LINES;
+  #shown = firstLines;
   /** @type {number[]} */
   #lines = [];
   /** @type {(count: number) => unknown} */
   #draw = () => nothing;
+  #redraw = () => {};
   #isWaiting = false;
 
-  /** @param {number[]} lines @param {(count: number) => unknown} draw */
-  render(lines, draw) {
+  /**
+   * @param {number[]} lines @param {(count: number) => unknown} draw
+   * @param {Pick<import("../types.js").Actions, "redraw">} actions
+   */
+  render(lines, draw, { redraw }) {
     this.#lines = lines;
     this.#draw = draw;
+    this.#redraw = redraw;
     return this.#turn();
   }
 
@@ -41,13 +49,20 @@ class InTurns extends AsyncDirective {
     setTimeout(() => {
       this.#isWaiting = false;
       this.#shown *= 2;
-      if (this.isConnected) this.setValue(this.#turn());
+      if (!this.isConnected) return;
+      try {
+        this.setValue(this.#turn());
+      } catch (error) {
+        console.error(error);
+        firstLines = Infinity;
+        this.#redraw();
+      }
     });
   }
 }
 
 /**
  * Draws a list, given how many lines each of its items has, and what draws the first of so many
- * items.
+ * items; `actions`, for an item that can't be drawn.
  */
 export const inTurns = directive(InTurns);

@@ -2,37 +2,14 @@
 // Screens that are seldom opened: their code is fetched when one of them is, from what the service
 // worker keeps, so that the first load stays small.
 import { html } from "../vendor/lit-html/lit-html.js";
-import { AsyncDirective, directive } from "../vendor/lit-html/async-directive.js";
 import { title } from "./title.js";
 
 /** @typedef {import("../types.js").State} State */
 /** @typedef {import("../types.js").Actions} Actions */
 /** @typedef {{view: (state: State, actions: Actions) => unknown}} Screen */
 
-class Coming extends AsyncDirective {
-  /** @type {[Promise<Screen>, State, Actions] | undefined} */
-  wanted;
-
-  /** @param {Promise<Screen>} screen @param {State} state @param {Actions} actions */
-  render(screen, state, actions) {
-    const isAsked = this.wanted?.[0] === screen;
-    this.wanted = [screen, state, actions];
-    if (!isAsked) void this.wait(screen, state);
-    return html`${title(state.say("screen.page.opening"))}`;
-  }
-
-  /** @param {Promise<Screen>} screen @param {State} state */
-  async wait(screen, state) {
-    const found = await screen.catch(() => undefined);
-    if (!this.isConnected || !this.wanted || this.wanted[0] !== screen) return;
-    const [, now, actions] = this.wanted;
-    // Neither kept nor in reach: a reload asks again.
-    const missing = html`${title(state.say("screen.page.not_kept"))}`;
-    this.setValue(found ? found.view(now, actions) : missing);
-  }
-}
-
-const coming = directive(Coming);
+/** Neither kept nor in reach: tried again so much later, when something has changed meanwhile. */
+const AGAIN_MS = 10_000;
 
 /**
  * @param {() => Promise<Screen>} load
@@ -41,13 +18,23 @@ const coming = directive(Coming);
 export function later(load) {
   /** @type {Screen | undefined} */
   let screen;
-  /** @type {Promise<Screen> | undefined} */
-  let promise;
+  let isMissing = false;
+  let askedMs = -Infinity;
+
+  /** @param {Actions} actions */
+  async function ask(actions) {
+    askedMs = performance.now();
+    screen = await load().catch(() => undefined);
+    isMissing = !screen;
+    actions.redraw();
+  }
+
   return {
     view: (state, actions) => {
       if (screen) return screen.view(state, actions);
-      promise ??= load().then((found) => (screen = found));
-      return coming(promise, state, actions);
+      if (performance.now() - askedMs > AGAIN_MS) void ask(actions);
+      const word = isMissing ? "screen.page.not_kept" : "screen.page.opening";
+      return html`${title(state.say(word))}`;
     },
   };
 }

@@ -34,6 +34,7 @@ export function view(state, actions) {
     ${inTurns(
       [...first, ...last].map((stop) => 1 + stop.jobs.length),
       (count) => walk(state, actions, first, last, count),
+      actions,
     )}
     ${rain(state, actions)}
     <section class="stack" aria-labelledby="round-else">

@@ -9,22 +9,23 @@ from tests.browser.shed import Shed
 
 MANY_BEDS = 30
 NOTHING = "Nothing is late, due or held back."
-# Every text under the title, and every number of stops, from the first drawing on.
+# Every title, every text under it, and every number of stops, from the first drawing on.
 WATCH = """
-globalThis.shown = { tallies: [], counts: [] };
+globalThis.shown = { titles: [], tallies: [], counts: [] };
 const note = (list, value) => { if (list.at(-1) !== value) list.push(value); };
 new MutationObserver(() => {
+  note(shown.titles, document.querySelector('main h1')?.textContent.trim());
   const tally = document.querySelector('.round-tally');
   if (tally) note(shown.tallies, tally.textContent.replace(/\\s+/g, ' ').trim());
   const count = document.querySelectorAll('main .stop').length;
   if (count) note(shown.counts, count);
 }).observe(document, { childList: true, subtree: true, characterData: true });
 """
-# Resolves when the findings of the present log are kept, and says how many subjects have some.
-KEPT = """async () => {
+# Resolves when findings of so many subjects are kept.
+KEPT = """async (subjects) => {
   for (;;) {
     const kept = await garden.store.get('meta', 'findings');
-    if (kept?.told.some(([, found]) => found.length)) return kept.told.length;
+    if (kept?.told.length >= subjects) return;
     await new Promise((again) => setTimeout(again, 20));
   }
 }"""
@@ -32,6 +33,17 @@ KEPT = """async () => {
 EMPTY_WHAT_IS_KEPT = """async () => {
   const kept = await garden.store.get('meta', 'findings');
   await garden.store.put('meta', { ...kept, told: [] }, 'findings');
+}"""
+# As if a finding of the last bed were one that no screen can tell.
+SPOIL_THE_LAST = """async () => {
+  const kept = await garden.store.get('meta', 'findings');
+  const bed = garden.state.beds.at(-1).id;
+  const odd = {
+    key: 'odd', rule: 'water_gap', state: 'due', subject: { bed, plants: 5 }, opens: null,
+    due: null, closes: null, from: null, until: null, entries: [], settles: 5, reasons: [],
+    message: { key: 'odd', values: { plants: 5 } },
+  };
+  await garden.store.put('meta', { ...kept, told: [[`bed:${bed}`, [odd]]] }, 'findings');
 }"""
 PLANT = "async (bed) => (await actions.makePlanting({crop: 'pepper', plants: 6}, bed)).id"
 
@@ -51,7 +63,7 @@ def test_what_was_found_last_is_shown_at_once_and_gives_way_to_what_is_found_now
     phone: Phone, shed: Shed
 ) -> None:
     bare, _ = planted(phone, shed)
-    bare.evaluate(KEPT)
+    bare.evaluate(KEPT, 2)
     bare.evaluate(EMPTY_WHAT_IS_KEPT)
     bare.close()
     phone.context.add_init_script(WATCH)
@@ -64,7 +76,7 @@ def test_what_was_found_last_is_shown_at_once_and_gives_way_to_what_is_found_now
 
 def test_what_was_found_before_another_entry_came_is_not_shown(phone: Phone, shed: Shed) -> None:
     bare, bed = planted(phone, shed)
-    bare.evaluate(KEPT)
+    bare.evaluate(KEPT, 2)
     bare.evaluate(EMPTY_WHAT_IS_KEPT)
     bare.evaluate("garden.changed = () => undefined")
     record(bare, "note", {"text": "Dew until nine."}, {"bed": bed})
@@ -75,15 +87,32 @@ def test_what_was_found_before_another_entry_came_is_not_shown(phone: Phone, she
     assert not any(NOTHING in tally for tally in page.evaluate("shown.tallies"))
 
 
-def test_a_long_round_begins_with_what_fits_the_screen_and_comes_whole_by_itself(
-    phone: Phone, shed: Shed
-) -> None:
+def many_beds(phone: Phone, shed: Shed) -> Page:
     bare = phone.garden(shed.lead_link())
     make_all = """async (count) => {
       for (let n = 1; n <= count; n += 1) await actions.makeBed({name: `Bed ${n}`});
     }"""
     bare.evaluate(make_all, MANY_BEDS)
+    return bare
+
+
+def test_a_stop_that_cannot_be_drawn_in_its_turn_is_told_and_drawn_once_it_can_be(
+    phone: Phone, shed: Shed
+) -> None:
+    bare = many_beds(phone, shed)
+    bare.evaluate(KEPT, MANY_BEDS)
+    bare.evaluate(SPOIL_THE_LAST)
     bare.close()
+    phone.context.add_init_script(WATCH)
+    page = phone.open("/")
+    expect(page.locator("main .stop")).to_have_count(MANY_BEDS)
+    assert page.evaluate("shown.titles") == ["Round", "This screen can't be drawn", "Round"]
+
+
+def test_a_long_round_begins_with_what_fits_the_screen_and_comes_whole_by_itself(
+    phone: Phone, shed: Shed
+) -> None:
+    many_beds(phone, shed).close()
     phone.context.add_init_script(WATCH)
     page = phone.open("/")
     stops = page.locator("main .stop")
