@@ -11,6 +11,9 @@ import { forgetSentPhotos } from "./photos.js";
 const ALL = /** @type {const} */ (
   ["entries", "outbox", "attention", "photos", "images", "meta"]);
 
+/** What a pairing has brought and what followed from it, which a further one brings anew. */
+const TOLD = /** @type {const} */ (["cursor", "heard", "reports", "findings"]);
+
 /**
  * @typedef {import("../vendor/idb/index.js").IDBPTransaction<import("./schema.js").Schema,
  *   readonly ("entries" | "outbox" | "attention" | "photos" | "images" | "meta")[],
@@ -32,10 +35,7 @@ export async function enterGarden(store, session, nowMs, fresh) {
     await meta.get("cursor"));
   if (position?.garden !== session.garden.id) await forgetPulled(tx);
   await openNotebook(tx, session.garden.id, fresh);
-  meta.delete("cursor");
-  meta.delete("heard");
-  meta.delete("reports");
-  meta.delete("findings");
+  for (const key of TOLD) meta.delete(key);
   meta.put(session, "session");
   meta.put(nowMs, "renewedMs");
   meta.put(false, "revoked");
@@ -51,10 +51,7 @@ export async function leaveGarden(store, { isRevoked }) {
   const tx = store.transaction(ALL, "readwrite", STRICT);
   await forgetPulled(tx);
   const meta = tx.objectStore("meta");
-  meta.delete("cursor");
-  meta.delete("heard");
-  meta.delete("reports");
-  meta.delete("findings");
+  for (const key of TOLD) meta.delete(key);
   meta.delete("session");
   if (isRevoked) meta.put(true, "revoked");
   await tx.done;

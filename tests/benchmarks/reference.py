@@ -3,16 +3,15 @@
 import sqlite3
 import statistics
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import closing
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from tests.benchmarks.log_entries import Entry, json_text
 
 # The narrowest table that could hold a log: no check, no number of its own, no index.
 TABLE = "CREATE TABLE log (seq INTEGER PRIMARY KEY, id TEXT NOT NULL, body TEXT NOT NULL)"
-INSERT = "INSERT INTO log VALUES (?, ?, ?)"
 # What a push fills.
 OWN_TABLES = ("entries", "arrivals")
 
@@ -35,24 +34,9 @@ def raw_insert_s(folder: Path, entries: Sequence[Entry], batch: int) -> float:
 
     The rows are ready before the clock starts. The file stays for `raw_fetch_s`.
     """
-    file = raw_file(folder)
-    file.unlink(missing_ok=True)
+    raw_file(folder).unlink(missing_ok=True)
     rows = [(seq, entry["id"], json_text(entry)) for seq, entry in enumerate(entries, 1)]
-    store = sqlite3.connect(file, isolation_level=None)
-    try:
-        for pragma in ("journal_mode=WAL", "synchronous=FULL"):
-            store.execute(f"PRAGMA {pragma}")
-        store.execute(TABLE)
-        begun = time.perf_counter()
-        for first in range(0, len(rows), batch):
-            store.execute("BEGIN IMMEDIATE")
-            store.executemany(INSERT, rows[first : first + batch])
-            store.execute("COMMIT")
-        taken_s = time.perf_counter() - begun
-        assert store.execute("SELECT count(*) FROM log").fetchone() == (len(entries),)
-    finally:
-        store.close()
-    return taken_s
+    return _insert_s(raw_file(folder), [TABLE], {"log": rows}, batch)
 
 
 def own_insert_s(folder: Path, shed_file: Path, batch: int) -> float:
@@ -69,48 +53,52 @@ def own_insert_s(folder: Path, shed_file: Path, batch: int) -> float:
             "ORDER BY type = 'index'",
             OWN_TABLES,
         ).fetchall()
-    store = sqlite3.connect(folder / "own.db", isolation_level=None)
-    with closing(store):
+    return _insert_s(folder / "own.db", [form for (form,) in forms], tables, batch)
+
+
+def _insert_s(
+    file: Path, forms: Iterable[str], tables: Mapping[str, Sequence[tuple[Any, ...]]], batch: int
+) -> float:
+    """Seconds in which sqlite3 fills the new file's tables, which have as many rows each."""
+    inserts = {
+        f"INSERT INTO {name} VALUES ({','.join('?' * len(rows[0]))})": rows
+        for name, rows in tables.items()
+    }
+    count = max(map(len, tables.values()))
+    with closing(sqlite3.connect(file, isolation_level=None)) as store:
         for pragma in ("journal_mode=WAL", "synchronous=FULL"):
             store.execute(f"PRAGMA {pragma}")
-        for (form,) in forms:
+        for form in forms:
             store.execute(form)
-        count = len(tables[OWN_TABLES[0]])
         begun = time.perf_counter()
         for first in range(0, count, batch):
             store.execute("BEGIN IMMEDIATE")
-            for name, rows in tables.items():
-                slots = ",".join("?" * len(rows[0]))
-                insert = f"INSERT INTO {name} VALUES ({slots})"
+            for insert, rows in inserts.items():
                 store.executemany(insert, rows[first : first + batch])
             store.execute("COMMIT")
         taken_s = time.perf_counter() - begun
-        assert store.execute(f"SELECT count(*) FROM {OWN_TABLES[0]}").fetchone() == (count,)
+        for name, rows in tables.items():
+            assert store.execute(f"SELECT count(*) FROM {name}").fetchone() == (len(rows),)
     return taken_s
 
 
 def own_fetch_s(shed_file: Path) -> float:
     """Seconds in which sqlite3 alone gives back a shed's log, as far as a page tells of it."""
-    with closing(sqlite3.connect(shed_file)) as shed:
-        begun = time.perf_counter()
-        rows = shed.execute(
-            'SELECT seq, id, body, "order", received_at_ms FROM entries ORDER BY garden_id, seq'
-        ).fetchall()
-        taken_s = time.perf_counter() - begun
-    assert rows, "a shed is filled first"
-    return taken_s
+    columns = 'seq, id, body, "order", received_at_ms'
+    return _fetch_s(shed_file, f"SELECT {columns} FROM entries ORDER BY garden_id, seq")
 
 
 def raw_fetch_s(folder: Path) -> float:
     """Seconds in which sqlite3 gives back all that `raw_insert_s` has stored in this folder."""
-    store = sqlite3.connect(raw_file(folder))
-    try:
+    return _fetch_s(raw_file(folder), "SELECT seq, id, body FROM log ORDER BY seq")
+
+
+def _fetch_s(file: Path, question: str) -> float:
+    with closing(sqlite3.connect(file)) as store:
         begun = time.perf_counter()
-        rows = store.execute("SELECT seq, id, body FROM log ORDER BY seq").fetchall()
+        rows = store.execute(question).fetchall()
         taken_s = time.perf_counter() - begun
-    finally:
-        store.close()
-    assert rows, "raw_insert_s stores the entries first"
+    assert rows, "the store is filled first"
     return taken_s
 
 

@@ -153,12 +153,19 @@ def test_undone_tap_brings_the_plant_back(shed: Shed, phone: Phone) -> None:
     expect(part(page, "So far")).to_contain_text("Nothing looked at yet.")
 
 
-def test_walk_of_a_killed_browser_goes_on_where_it_was(shed: Shed, phone: Phone) -> None:
+def two_looked_at(phone: Phone, shed: Shed) -> tuple[Page, Thumb, str]:
+    """A walk after a clean plant and one with a find; its screen, the thumb and the address."""
     _, planting = planted(phone, shed)
-    page = phone.open(f"/#/scouting-walk?planting={planting}")
+    address = f"/#/scouting-walk?planting={planting}"
+    page = phone.open(address)
     thumb = start(page, "Anything unusual", "10")
     tap_next(page, thumb, "Clean")
     tap_next(page, thumb, re.compile("^Some "))
+    return page, thumb, address
+
+
+def test_walk_of_a_killed_browser_goes_on_where_it_was(shed: Shed, phone: Phone) -> None:
+    page, _, _ = two_looked_at(phone, shed)
     there = walked(page)
     phone.kill()
     again = phone.open("/")
@@ -168,16 +175,12 @@ def test_walk_of_a_killed_browser_goes_on_where_it_was(shed: Shed, phone: Phone)
 
 
 def test_walk_of_a_browser_killed_before_its_mark_is_written_once(shed: Shed, phone: Phone) -> None:
-    _, planting = planted(phone, shed)
-    page = phone.open(f"/#/scouting-walk?planting={planting}")
-    thumb = start(page, "Anything unusual", "10")
-    tap_next(page, thumb, "Clean")
-    tap_next(page, thumb, re.compile("^Some "))
+    page, thumb, address = two_looked_at(phone, shed)
     page.evaluate(REFUSE_THE_MARK)
     thumb.button("Write it down")
     expect(page.get_by_role("button", name="Another walk")).to_be_visible()
     phone.kill()
-    again = phone.open(f"/#/scouting-walk?planting={planting}")
+    again = phone.open(address)
     expect(again.get_by_role("button", name="Another walk")).to_be_visible()
     expect(again.get_by_role("link", name="walk not finished")).to_have_count(0)
     assert phone.garden().evaluate(SCOUTINGS) == 2

@@ -23,13 +23,13 @@ from sqlalchemy.orm import Session
 
 from shedbook.log.identity import is_id_again
 from shedbook.log.moment import parse_day
+from shedbook.log.telling import MENDING_KINDS
 from shedbook.records.asked import Asked
 from shedbook.records.models import Entry, Garden, SetAside
 from shedbook.records.rows import add_rows
 from shedbook.rules.long_ago import topic_of
 
 _LOG = cast(Table, Entry.__table__)
-MENDING_KINDS = frozenset({"correct", "void"})
 # Of the bodies in one page. A page of usual entries is a quarter of it; one of the largest is cut.
 PAGE_BYTES = 4_000_000
 # A database elsewhere hands over so many rows at a time: the rest of a cut page stays there.

@@ -8,12 +8,12 @@ from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
 from shedbook.log.ledger import Ledger
+from shedbook.log.telling import GARDEN_KINDS
 from shedbook.records.asked import Asked
 from shedbook.records.engine import now_ms, writing
 from shedbook.records.entries import entries_of_subjects
 from shedbook.records.models import Garden, db
 
-SETTING_KINDS = ("garden", "setting")
 _LOCKED = Asked(
     lambda _: (
         select(Garden)
@@ -77,7 +77,7 @@ def follow_settings(session: Session, garden: Garden) -> None:
     """Take the garden's name and zone from its log, which may have changed them."""
     ledger = Ledger()
     ledger.add(
-        entries_of_subjects(session, garden.id, [], [], garden_wide=True, kinds=SETTING_KINDS)
+        entries_of_subjects(session, garden.id, [], [], garden_wide=True, kinds=GARDEN_KINDS)
     )
     settings = ledger.settings()
     garden.name = settings.get("name") or garden.name

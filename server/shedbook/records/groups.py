@@ -13,9 +13,9 @@ from sqlalchemy import Table, bindparam, delete, func, insert, or_, select
 from sqlalchemy.orm import Session
 
 from shedbook.log.ledger import Ledger
+from shedbook.log.telling import MENDING_KINDS
 from shedbook.records.asked import Asked
 from shedbook.records.entries import (
-    MENDING_KINDS,
     Scope,
     entries_of_subjects,
     stays_near,

@@ -8,15 +8,15 @@ from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
 from shedbook.log.identity import is_id_again
+from shedbook.log.telling import GARDEN_KINDS, MENDING_KINDS
 from shedbook.records.asked import Asked
 from shedbook.records.entries import (
-    MENDING_KINDS,
     KnownEntry,
     NewEntry,
     append_entries,
     known_entries,
 )
-from shedbook.records.gardens import SETTING_KINDS, follow_settings
+from shedbook.records.gardens import follow_settings
 from shedbook.records.groups import forget_standing
 from shedbook.records.models import Device, Garden, Notebook, SetAside
 from shedbook.records.notebooks import arrived_numbers, find_notebook, record_arrivals
@@ -24,7 +24,7 @@ from shedbook.records.people import Paired
 from shedbook.sync.envelope import Readable, Unreadable
 
 # After these the garden's own name or zone may be another one.
-_SETTLING_KINDS = frozenset({*SETTING_KINDS, *MENDING_KINDS})
+_SETTLING_KINDS = frozenset({*GARDEN_KINDS, *MENDING_KINDS})
 _ASIDE = Asked(
     lambda among: select(SetAside).where(
         SetAside.garden_id == bindparam("garden"), among(SetAside.entry_id, "ids")
