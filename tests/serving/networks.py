@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -49,6 +50,13 @@ class Computer:
             **given,
         )
 
+    def wait_for_the_cable(self) -> None:
+        """Until the link is reported as up; the kernel says so some time after it is set."""
+        until = time.monotonic() + PATIENCE_S
+        while " state UP " not in _ip("-n", self.name, "link", "show", "cable"):
+            assert time.monotonic() < until, f"the cable of {self.name} stays down"
+            time.sleep(0.05)
+
     def unplug(self) -> None:
         """Take the cable out."""
         _ip("-n", self.name, "link", "set", "cable", "down")
@@ -69,13 +77,17 @@ def two_computers() -> Iterator[tuple[Computer, Computer]]:
         _ip("link", "add", "cable", "netns", shed.name, "type", "veth", *peer)
         for one in (shed, phone):
             _ip("-n", one.name, "address", "add", f"{one.address}/24", "dev", "cable")
+            # An address that the kernel adds seconds later breaks off whatever a browser opens.
+            _ip("-n", one.name, "link", "set", "cable", "addrgenmode", "none")
             _ip("-n", one.name, "link", "set", "lo", "up")
             _ip("-n", one.name, "link", "set", "cable", "up")
+        for one in (shed, phone):
+            one.wait_for_the_cable()
         yield shed, phone
     finally:
         for one in made:
             _ip("netns", "delete", one.name)
 
 
-def _ip(*words: str) -> None:
-    subprocess.run(["ip", *words], check=True, capture_output=True)
+def _ip(*words: str) -> str:
+    return subprocess.run(["ip", *words], check=True, capture_output=True, text=True).stdout

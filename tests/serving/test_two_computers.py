@@ -100,15 +100,15 @@ def test_a_browser_that_trusts_the_shed_opens_the_garden_with_the_cable_out(
         browsing = reached.phone.start(
             BROWSE, *words, stderr=said, env={**os.environ, "HOME": str(home)}
         )
-    try:
-        assert browsing.stdout is not None
-        assert browsing.stdout.readline() == "ready True\n", said_in(tmp_path)
-        reached.phone.unplug()
-        told, _ = browsing.communicate("cut\n", timeout=PATIENCE_S)
-        assert told.startswith(f"reloaded https://{NAME}:8443/"), said_in(tmp_path)
-    finally:
-        browsing.kill()
-        browsing.wait()
+    with browsing:
+        try:
+            assert browsing.stdout is not None
+            assert browsing.stdout.readline() == "ready True\n", said_in(tmp_path)
+            reached.phone.unplug()
+            told, _ = browsing.communicate("cut\n", timeout=PATIENCE_S)
+            assert told.startswith(f"reloaded https://{NAME}:8443/"), said_in(tmp_path)
+        finally:
+            browsing.kill()
 
 
 def said_in(folder: Path) -> str:
