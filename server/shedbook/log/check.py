@@ -18,9 +18,9 @@ from shedbook.log.kinds.texts import say
 from shedbook.log.moment import DAY_SECONDS, parse_moment
 from shedbook.log.plain import Messages, forbidden_values, overlong_texts
 from shedbook.log.subjects import check_shapes, check_subjects, is_an_id, is_counting
+from shedbook.log.telling import MENDING_KINDS
 
 LONGEST_ANSWERS = 200
-MENDING = ("correct", "void")
 
 
 @dataclass
@@ -177,7 +177,7 @@ def _check_kind(
 
 def _check_restated(subjects: dict[str, Any], details: dict[str, Any], checked: Checked) -> None:
     """A correction must be as good as the entry that it tells again."""
-    if details["kind"] in MENDING:
+    if details["kind"] in MENDING_KINDS:
         checked.problems["details.kind"] = [say("not_a_root")]
         return
     kind = KINDS.get(details["kind"])

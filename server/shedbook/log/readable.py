@@ -8,6 +8,7 @@ from typing import Any
 
 from shedbook.log.kinds.making import MOST_PLANTS
 from shedbook.log.moment import parse_day, parse_moment
+from shedbook.log.telling import MENDING_KINDS
 
 
 def can_be_told(entry: dict[str, Any]) -> bool:
@@ -32,7 +33,7 @@ def _is_subjects(subjects: dict[str, Any]) -> bool:
 
 
 def _fits_kind(kind: str, subjects: dict[str, Any], details: dict[str, Any]) -> bool:
-    if kind in ("correct", "void") and not isinstance(details.get("entry"), str):
+    if kind in MENDING_KINDS and not isinstance(details.get("entry"), str):
         return False
     if kind == "correct":
         told, restated = details.get("kind"), details.get("restated")

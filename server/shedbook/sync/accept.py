@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from sqlalchemy.orm import Session
 
 from shedbook.log.clock import order_of
+from shedbook.log.telling import MENDING_KINDS
 from shedbook.records.entries import (
     KnownEntry,
     NewEntry,
@@ -25,6 +26,7 @@ from shedbook.sync.permission import (
     refusal_of_deciding,
     refusal_of_mending,
     refusal_of_sender,
+    writes_at_all,
 )
 
 HINT_SET_ASIDE = "It is kept at the shed as it came. Mend it with a new entry that names it."
@@ -69,7 +71,7 @@ def accept_batch(
     ]
     # Who may only read has nothing to give up, and a notebook goes over by writing on in it.
     writes_in_it = store.is_notebook_own or (store.new and not store.is_notebook_foreign)
-    if notebook_id and paired.role != "reader" and writes_in_it:
+    if notebook_id and writes_at_all(paired) and writes_in_it:
         for number in given_up:
             _arrive(store, number, NOTHING_KEPT)
     if store.newly_arrived:
@@ -105,7 +107,7 @@ def _refuse(store: BatchStore, paired: Paired, item: Readable, refusal: Texts) -
 
     Of who may only read nothing is kept at all, not even that.
     """
-    if paired.role != "reader":
+    if writes_at_all(paired):
         _arrive(store, item.number, NOTHING_KEPT)
     return Answer(item.id, item.number, "refused", problems=refusal, hint=HINT_REFUSED)
 
@@ -190,7 +192,7 @@ def _problems_of_mending(store: BatchStore, entry: Mapping[str, Any]) -> Texts:
     root = store.known.get(root_id) if root_id else None
     if root is None:
         return {}
-    if root.kind in {"correct", "void"}:
+    if root.kind in MENDING_KINDS:
         return {"details.entry": ["Must name the entry first written, not one that mends it."]}
     if entry["kind"] == "correct" and entry["details"].get("kind") != root.kind:
         return {"details.kind": [f"Must be {root.kind}, the kind of the entry that it corrects."]}

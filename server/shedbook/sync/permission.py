@@ -12,9 +12,14 @@ from shedbook.rules.rulebook import load_rulebook
 Texts = dict[str, list[str]]
 
 
+def writes_at_all(paired: Paired) -> bool:
+    """Whether this person may write anything, whatever it is."""
+    return paired.role != "reader"
+
+
 def refusal_of_sender(paired: Paired, entry: Mapping[str, Any]) -> Texts:
     """Reasons against the whole entry, whatever it says."""
-    if paired.role == "reader":
+    if not writes_at_all(paired):
         return {"person": ["You may read this garden, but not write in it. Ask the lead."]}
     if paired.role != "lead" and entry.get("kind") in GARDEN_KINDS:
         return {"kind": ["Only the lead sets the garden's name, order, limits and place."]}
