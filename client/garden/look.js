@@ -45,7 +45,8 @@ export function makeLook(standing, kinds, { now, today, knownAtMs, waiting, atte
       return bed ? (viewOfBed(ledger, bed) ?? undefined) : undefined;
     },
     finding: (key) => all.find((finding) => finding.key === key),
-    findingsOf: (subject) => all.filter((one) => concerns(one, subject)),
+    // About a bed is what names it; about a planting what names that.
+    findingsOf: ({ bed, planting }) => nearOf(all, planting ? { planting } : { bed }),
     withheld: (kind, subject) => {
       const bed = subject.bed ?? (subject.planting && ledger.planting(subject.planting)?.bed);
       const near = nearOf(all, { ...subject, bed }).filter((one) => reaches(one, { ...subject, bed }));
@@ -132,15 +133,6 @@ function eventsOf(standing, { bed, planting, kind, limit = Infinity }) {
     if (kind === undefined || event.kind === kind) found.push(event);
   }
   return found;
-}
-
-/**
- * A finding is about a bed when it names it; about a planting when it names that.
- * @param {Finding} finding
- * @param {Subjects} subject
- */
-function concerns({ subject }, { bed, planting }) {
-  return planting ? subject.planting === planting : bed !== undefined && subject.bed === bed;
 }
 
 /**

@@ -1,68 +1,79 @@
 // @ts-check
-// A long list that is drawn in turns, what is seen first at once, so that no single drawing keeps
-// the thumb waiting. Once all of it is there, it is drawn whole.
-import { nothing } from "../vendor/lit-html/lit-html.js";
+// The parts of a long screen, drawn in turns, what is seen first at once, so that no single drawing
+// keeps the thumb waiting: neither the first of a screen nor that of a change.
+import { noChange, nothing } from "../vendor/lit-html/lit-html.js";
 import { AsyncDirective, directive } from "../vendor/lit-html/async-directive.js";
 
-/** More than fits on a phone, so that what stands below the list is not seen to move. */
+/** @typedef {Pick<import("../types.js").Actions, "redraw">} Actions */
+/** @typedef {{lines: number, redraw: () => void}} Screen with the lines that are drawn so far */
+
+/** More than fits on a phone, so that what stands below is not seen to move. */
 const FIRST_LINES = 8;
 
-/** After an item that could not be drawn, lists are drawn whole: what breaks down is met there. */
+/** Half a frame: after that the thumb is heard before the next turn. */
+const TURN_MS = 8;
+
+/** After a part that could not be drawn, all is drawn at once: what breaks down is met there. */
 let firstLines = FIRST_LINES;
 
-class InTurns extends AsyncDirective {
-  #shown = firstLines;
-  /** @type {number[]} */
-  #lines = [];
-  /** @type {(count: number) => unknown} */
-  #draw = () => nothing;
-  #redraw = () => {};
+/** @type {InTurn[]} in the order of the page */
+const waiting = [];
+/** Where the next one is put: at the end, but a part's own parts come next. */
+let place = Infinity;
+let timer = 0;
+
+class InTurn extends AsyncDirective {
   #isWaiting = false;
+  /** @type {() => unknown} */
+  #draw = () => nothing;
+  redraw = () => {};
 
-  /**
-   * @param {number[]} lines @param {(count: number) => unknown} draw
-   * @param {Pick<import("../types.js").Actions, "redraw">} actions
-   */
-  render(lines, draw, { redraw }) {
-    this.#lines = lines;
+  /** @param {Screen} screen @param {number} lines its own @param {() => unknown} draw */
+  render(screen, lines, draw) {
     this.#draw = draw;
-    this.#redraw = redraw;
-    return this.#turn();
+    this.redraw = screen.redraw;
+    const isFirst = screen.lines < firstLines;
+    screen.lines += lines;
+    if (!isFirst && !this.#isWaiting) {
+      waiting.splice(place++, 0, this);
+      timer ||= setTimeout(takeTurns);
+    }
+    this.#isWaiting = !isFirst;
+    return isFirst ? draw() : noChange;
   }
 
-  #turn() {
-    const count = this.#countWithin(this.#shown);
-    if (count < this.#lines.length) this.#wait();
-    return this.#draw(count);
-  }
-
-  /** How many items begin within the first of so many lines. @param {number} lines */
-  #countWithin(lines) {
-    let above = 0;
-    const end = this.#lines.findIndex((own) => (above += own) - own >= lines);
-    return end < 0 ? this.#lines.length : end;
-  }
-
-  #wait() {
-    if (this.#isWaiting) return;
-    this.#isWaiting = true;
-    setTimeout(() => {
-      this.#isWaiting = false;
-      this.#shown *= 2;
-      if (!this.isConnected) return;
-      try {
-        this.setValue(this.#turn());
-      } catch (error) {
-        console.error(error);
-        firstLines = Infinity;
-        this.#redraw();
-      }
-    });
+  takeTurn() {
+    if (!this.#isWaiting || !this.isConnected) return;
+    this.#isWaiting = false;
+    this.setValue(this.#draw());
   }
 }
 
+const inTurn = directive(InTurn);
+
+function takeTurns() {
+  const end = performance.now() + TURN_MS;
+  for (let part; performance.now() < end && (part = waiting.shift()); ) {
+    place = 0;
+    try {
+      part.takeTurn();
+    } catch (error) {
+      console.error(error);
+      firstLines = Infinity;
+      part.redraw();
+    }
+  }
+  place = Infinity;
+  timer = waiting.length && setTimeout(takeTurns);
+}
+
 /**
- * Draws a list, given how many lines each of its items has, and what draws the first of so many
- * items; `actions`, for an item that can't be drawn.
+ * For one drawing of a screen: takes each part of it with the lines that it has about, and what
+ * draws it. A part may have parts.
+ * @param {Actions} actions for a part that can't be drawn
  */
-export const inTurns = directive(InTurns);
+export function inTurns({ redraw }) {
+  const screen = { lines: 0, redraw };
+  return (/** @type {number} */ lines, /** @type {() => unknown} */ draw) =>
+    inTurn(screen, lines, draw);
+}
