@@ -1,11 +1,12 @@
 // @ts-check
 // The parts of a long screen, drawn in turns, what is seen first at once, so that no single drawing
-// keeps the thumb waiting: neither the first of a screen nor that of a change.
-import { noChange, nothing } from "../vendor/lit-html/lit-html.js";
+// keeps the thumb waiting. A part that has had its turn is drawn with every state from then on: a
+// button of what is settled would be there to be tapped again otherwise.
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { AsyncDirective, directive } from "../vendor/lit-html/async-directive.js";
 
 /** @typedef {Pick<import("../types.js").Actions, "redraw">} Actions */
-/** @typedef {{lines: number, redraw: () => void}} Screen with the lines that are drawn so far */
+/** @typedef {{lines: number, redraw: () => void}} Drawing with the lines counted so far */
 
 /** More than fits on a phone, so that what stands below is not seen to move. */
 const FIRST_LINES = 8;
@@ -16,35 +17,37 @@ const TURN_MS = 8;
 /** After a part that could not be drawn, all is drawn at once: what breaks down is met there. */
 let firstLines = FIRST_LINES;
 
-/** @type {InTurn[]} in the order of the page */
+/** @type {InTurn[]} */
 const waiting = [];
 /** Where the next one is put: at the end, but a part's own parts come next. */
 let place = Infinity;
 let timer = 0;
 
 class InTurn extends AsyncDirective {
+  #isDrawn = false;
   #isWaiting = false;
   /** @type {() => unknown} */
   #draw = () => nothing;
   redraw = () => {};
 
-  /** @param {Screen} screen @param {number} lines its own @param {() => unknown} draw */
-  render(screen, lines, draw) {
+  /** @param {Drawing} drawing @param {number} lines its own @param {() => unknown} draw */
+  render(drawing, lines, draw) {
     this.#draw = draw;
-    this.redraw = screen.redraw;
-    const isFirst = screen.lines < firstLines;
-    screen.lines += lines;
-    if (!isFirst && !this.#isWaiting) {
+    this.redraw = drawing.redraw;
+    this.#isDrawn ||= drawing.lines < firstLines;
+    drawing.lines += lines;
+    if (this.#isDrawn) return draw();
+    if (!this.#isWaiting) {
+      this.#isWaiting = true;
       waiting.splice(place++, 0, this);
       timer ||= setTimeout(takeTurns);
     }
-    this.#isWaiting = !isFirst;
-    return isFirst ? draw() : noChange;
+    return nothing;
   }
 
   takeTurn() {
-    if (!this.#isWaiting || !this.isConnected) return;
-    this.#isWaiting = false;
+    if (this.#isDrawn || !this.isConnected) return;
+    this.#isDrawn = true;
     this.setValue(this.#draw());
   }
 }
@@ -73,7 +76,8 @@ function takeTurns() {
  * @param {Actions} actions for a part that can't be drawn
  */
 export function inTurns({ redraw }) {
-  const screen = { lines: 0, redraw };
+  const drawing = { lines: 0, redraw };
+  // In a template of its own, since an item of a list is not told when it is taken out.
   return (/** @type {number} */ lines, /** @type {() => unknown} */ draw) =>
-    inTurn(screen, lines, draw);
+    html`${inTurn(drawing, lines, draw)}`;
 }

@@ -33,8 +33,9 @@ export function later(load) {
     view: (state, actions) => {
       if (screen) return screen.view(state, actions);
       if (performance.now() - askedMs > AGAIN_MS) void ask(actions);
-      const word = isMissing ? "screen.page.not_kept" : "screen.page.opening";
-      return html`${title(state.say(word))}`;
+      if (isMissing) return title(state.say("screen.page.not_kept"));
+      return html`${title(state.say("screen.page.opening"))}
+        <div class="opening"></div>`;
     },
   };
 }

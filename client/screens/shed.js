@@ -159,7 +159,7 @@ function evenness(state, turn) {
   if (!told.length) return html`<p class="soft">${state.say("screen.chart.none")}</p>`;
   return repeat(
     told,
-    ({ bed }) => bed,
+    ({ finding }) => finding.key,
     ({ bed, finding }) => turn(1, () => evenIn(state, bed, finding)),
   );
 }

@@ -9,11 +9,13 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 SHED_ADDRESS = "10.213.77.1"
 PHONE_ADDRESS = "10.213.77.2"
 PATIENCE_S = 120
+IPV6 = Path("/proc/net/if_inet6")
 
 
 @dataclass(frozen=True)
@@ -78,7 +80,8 @@ def two_computers() -> Iterator[tuple[Computer, Computer]]:
         for one in (shed, phone):
             _ip("-n", one.name, "address", "add", f"{one.address}/24", "dev", "cable")
             # An address that the kernel adds seconds later breaks off whatever a browser opens.
-            _ip("-n", one.name, "link", "set", "cable", "addrgenmode", "none")
+            if IPV6.exists():
+                _ip("-n", one.name, "link", "set", "cable", "addrgenmode", "none")
             _ip("-n", one.name, "link", "set", "lo", "up")
             _ip("-n", one.name, "link", "set", "cable", "up")
         for one in (shed, phone):
