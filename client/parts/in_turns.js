@@ -1,83 +1,68 @@
 // @ts-check
-// The parts of a long screen, drawn in turns, what is seen first at once, so that no single drawing
-// keeps the thumb waiting. A part that has had its turn is drawn with every state from then on: a
-// button of what is settled would be there to be tapped again otherwise.
-import { html, nothing } from "../vendor/lit-html/lit-html.js";
+// A long list that is drawn in turns, what is seen first at once, so that no single drawing keeps
+// the thumb waiting. Once all of it is there, it is drawn whole.
+import { nothing } from "../vendor/lit-html/lit-html.js";
 import { AsyncDirective, directive } from "../vendor/lit-html/async-directive.js";
 
-/** @typedef {Pick<import("../types.js").Actions, "redraw">} Actions */
-/** @typedef {{lines: number, redraw: () => void}} Drawing with the lines counted so far */
-
-/** More than fits on a phone, so that what stands below is not seen to move. */
+/** More than fits on a phone, so that what stands below the list is not seen to move. */
 const FIRST_LINES = 8;
 
-/** Half a frame: after that the thumb is heard before the next turn. */
-const TURN_MS = 8;
-
-/** After a part that could not be drawn, all is drawn at once: what breaks down is met there. */
+/** After an item that could not be drawn, lists are drawn whole: what breaks down is met there. */
 let firstLines = FIRST_LINES;
 
-/** @type {InTurn[]} */
-const waiting = [];
-/** Where the next one is put: at the end, but a part's own parts come next. */
-let place = Infinity;
-let timer = 0;
-
-class InTurn extends AsyncDirective {
-  #isDrawn = false;
-  #isWaiting = false;
-  /** @type {() => unknown} */
+class InTurns extends AsyncDirective {
+  #shown = firstLines;
+  /** @type {number[]} */
+  #lines = [];
+  /** @type {(count: number) => unknown} */
   #draw = () => nothing;
-  redraw = () => {};
+  #redraw = () => {};
+  #isWaiting = false;
 
-  /** @param {Drawing} drawing @param {number} lines its own @param {() => unknown} draw */
-  render(drawing, lines, draw) {
+  /**
+   * @param {number[]} lines @param {(count: number) => unknown} draw
+   * @param {Pick<import("../types.js").Actions, "redraw">} actions
+   */
+  render(lines, draw, { redraw }) {
+    this.#lines = lines;
     this.#draw = draw;
-    this.redraw = drawing.redraw;
-    this.#isDrawn ||= drawing.lines < firstLines;
-    drawing.lines += lines;
-    if (this.#isDrawn) return draw();
-    if (!this.#isWaiting) {
-      this.#isWaiting = true;
-      waiting.splice(place++, 0, this);
-      timer ||= setTimeout(takeTurns);
-    }
-    return nothing;
+    this.#redraw = redraw;
+    return this.#turn();
   }
 
-  takeTurn() {
-    if (this.#isDrawn || !this.isConnected) return;
-    this.#isDrawn = true;
-    this.setValue(this.#draw());
+  #turn() {
+    const count = this.#countWithin(this.#shown);
+    if (count < this.#lines.length) this.#wait();
+    return this.#draw(count);
   }
-}
 
-const inTurn = directive(InTurn);
-
-function takeTurns() {
-  const end = performance.now() + TURN_MS;
-  for (let part; performance.now() < end && (part = waiting.shift()); ) {
-    place = 0;
-    try {
-      part.takeTurn();
-    } catch (error) {
-      console.error(error);
-      firstLines = Infinity;
-      part.redraw();
-    }
+  /** How many items begin within the first of so many lines. @param {number} lines */
+  #countWithin(lines) {
+    let above = 0;
+    const end = this.#lines.findIndex((own) => (above += own) - own >= lines);
+    return end < 0 ? this.#lines.length : end;
   }
-  place = Infinity;
-  timer = waiting.length && setTimeout(takeTurns);
+
+  #wait() {
+    if (this.#isWaiting) return;
+    this.#isWaiting = true;
+    setTimeout(() => {
+      this.#isWaiting = false;
+      this.#shown *= 2;
+      if (!this.isConnected) return;
+      try {
+        this.setValue(this.#turn());
+      } catch (error) {
+        console.error(error);
+        firstLines = Infinity;
+        this.#redraw();
+      }
+    });
+  }
 }
 
 /**
- * For one drawing of a screen: takes each part of it with the lines that it has about, and what
- * draws it. A part may have parts.
- * @param {Actions} actions for a part that can't be drawn
+ * Draws a list, given how many lines each of its items has, and what draws the first of so many
+ * items; `actions`, for an item that can't be drawn.
  */
-export function inTurns({ redraw }) {
-  const drawing = { lines: 0, redraw };
-  // In a template of its own, since an item of a list is not told when it is taken out.
-  return (/** @type {number} */ lines, /** @type {() => unknown} */ draw) =>
-    html`${inTurn(drawing, lines, draw)}`;
-}
+export const inTurns = directive(InTurns);

@@ -31,7 +31,11 @@ export function view(state, actions) {
   const last = stops.filter((stop) => stop.lastBecause);
   return html`${title(state.say("screen.round.title"), isKnown ? { line: tally(state) } : {})}
     ${isBegun || isEmpty ? nothing : goOnBeginning(state)} ${staleBand(state)}
-    ${walk(state, actions, first, last)}
+    ${inTurns(
+      [...first, ...last].map((stop) => 1 + stop.jobs.length),
+      (count) => walk(state, actions, first, last, count),
+      actions,
+    )}
     ${rain(state, actions)}
     <section class="stack" aria-labelledby="round-else">
       <h2 id="round-else">${state.say("screen.round.else")}</h2>
@@ -50,31 +54,34 @@ export function view(state, actions) {
 }
 
 /**
- * The stops in walking order, and then what is visited last.
+ * The stops that are to be drawn by now: in walking order, and then what is visited last.
  * @param {State} state @param {Actions} actions @param {Stop[]} first @param {Stop[]} last
+ * @param {number} count
  */
-function walk(state, actions, first, last) {
-  const turn = inTurns(actions);
-  const list = (/** @type {Stop[]} */ stops, /** @type {number} */ from) =>
-    repeat(
-      stops,
-      (stop) => stop.key,
-      (stop, at) => turn(1 + stop.jobs.length, () => oneStop(state, actions, stop, from + at)),
-    );
+function walk(state, actions, first, last, count) {
+  const late = last.slice(0, Math.max(0, count - first.length));
   return html`<ol class="stops">
-      ${list(first, 1)}
+      ${list(state, actions, first.slice(0, count), 1)}
     </ol>
     ${
-      last.length
+      late.length
         ? html`<section class="round-aside-part" aria-labelledby="round-last">
             <h2 id="round-last" class="round-aside">${state.say("screen.round.last")}</h2>
             <ol class="stops" start=${first.length + 1}>
-              ${list(last, first.length + 1)}
+              ${list(state, actions, late, first.length + 1)}
             </ol>
           </section>`
         : nothing
     }`;
 }
+
+/** @param {State} state @param {Actions} actions @param {Stop[]} stops @param {number} from */
+const list = (state, actions, stops, from) =>
+  repeat(
+    stops,
+    (stop) => stop.key,
+    (stop, at) => oneStop(state, actions, stop, from + at),
+  );
 
 /** The first steps stay at hand until each is done or left out. @param {State} state */
 const goOnBeginning = (state) =>

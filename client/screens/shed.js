@@ -5,7 +5,6 @@ import { civilDate } from "../log/moment.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { isFigure } from "../parts/figures.js";
-import { inTurns } from "../parts/in_turns.js";
 import { toBed, toEvening, toFinding } from "../parts/paths.js";
 import { pressLink } from "../parts/press.js";
 import { rotationTable } from "../parts/rotation_table.js";
@@ -22,7 +21,6 @@ import { work } from "../parts/work.js";
 /** @typedef {import("../types.js").Actions} Actions */
 /** @typedef {import("../types.js").Finding} Finding */
 /** @typedef {import("../parts/tallies.js").Tally} Tally */
-/** @typedef {ReturnType<typeof inTurns>} Turn */
 
 const DAY_MS = 86_400_000;
 
@@ -37,68 +35,59 @@ export function view(state, actions) {
       ${pressLink(state.say("screen.scouting.name"), "#/scouting", "press-quiet")}
       ${pressLink(state.say("action.paper"), "#/paper", "press-quiet")}
     </div>
-    ${staleBand(state)} ${book(state, actions, inTurns(actions))}`;
-}
-
-/** @param {State} state @param {Actions} actions @param {Turn} turn */
-const book = (state, actions, turn) =>
-  html`<div class="spread">
-      <div class="leaf">${leftPage(state, actions, turn)}</div>
+    ${staleBand(state)}
+    <div class="spread">
+      <div class="leaf">${leftPage(state, actions)}</div>
       <div class="leaf">
-        ${turn(1, () => part("water", state.say("screen.shed.water"), evenness(state, turn)))}
-        ${turn(1, () => part("picks", state.say("screen.shed.picks"), picks(state)))}
+        ${part("water", state.say("screen.shed.water"), evenness(state))}
+        ${part("picks", state.say("screen.shed.picks"), picks(state))}
       </div>
     </div>
-    ${turn(1, () =>
-      part(
-        "rotation",
-        state.say("screen.rotation.title"),
-        html`<p class="soft small">${state.say("screen.rotation.line")}</p>
-          ${rotationTable(state)}`,
-      ),
+    ${part(
+      "rotation",
+      state.say("screen.rotation.title"),
+      html`<p class="soft small">${state.say("screen.rotation.line")}</p>
+        ${rotationTable(state)}`,
     )}`;
-
-/** @param {State} state @param {Actions} actions @param {Turn} turn */
-function leftPage(state, actions, turn) {
-  const { late, withheld, due, odd } = sorted(state);
-  const job = (/** @type {Finding} */ finding) =>
-    turn(1, () => work(state, actions, finding, { where: true, full: true }));
-  const jobs = (/** @type {Finding[]} */ some, /** @type {string} */ none) =>
-    list("work-list ruled", some, none, job);
-  return [
-    turn(1, () =>
-      part("late", state.say("screen.shed.late"), jobs(late, state.say("screen.shed.none_late"))),
-    ),
-    turn(1, () =>
-      part(
-        "withheld",
-        state.say("screen.shed.withheld"),
-        list("stack", withheld, state.say("screen.shed.none_withheld"), (finding) =>
-          turn(1, () => held(state, finding)),
-        ),
-      ),
-    ),
-    turn(1, () =>
-      part("due", state.say("screen.shed.due"), jobs(due, state.say("screen.shed.none_due"))),
-    ),
-    turn(1, () =>
-      part("odd", state.say("screen.shed.odd"), jobs(odd, state.say("screen.shed.none_odd"))),
-    ),
-  ];
 }
 
-/** What the left page tells, part by part. @param {State} state */
-function sorted(state) {
+/** @param {State} state @param {Actions} actions */
+function leftPage(state, actions) {
   const of = (/** @type {string[]} */ ...states) =>
     state.findings.filter((finding) => states.includes(finding.state));
-  const shapeOf = (/** @type {Finding} */ finding) => state.look.rule(finding.rule)?.shape ?? "";
-  const withheld = of("blocked", "unknown").filter((finding) => shapeOf(finding) === "withhold");
-  const rest = (/** @type {Finding[]} */ some) =>
-    some.filter((finding) => !withheld.includes(finding));
-  const odd = rest(of("flagged", "unknown")).filter(
-    (finding) => !isFigure(state, finding) && !["rest", "evenness"].includes(shapeOf(finding)),
+  const withholds = state.findings.filter(
+    (finding) =>
+      state.look.rule(finding.rule)?.shape === "withhold" &&
+      (finding.state === "blocked" || finding.state === "unknown"),
   );
-  return { late: of("overdue"), withheld, due: rest(of("due", "blocked")), odd };
+  const isWithhold = new Set(withholds.map((finding) => finding.key));
+  const rest = (/** @type {Finding[]} */ some) =>
+    some.filter((finding) => !isWithhold.has(finding.key));
+  return html`${part(
+    "late",
+    state.say("screen.shed.late"),
+    jobs(state, actions, of("overdue"), state.say("screen.shed.none_late")),
+  )}
+  ${part("withheld", state.say("screen.shed.withheld"), withheldList(state, withholds))}
+  ${part(
+    "due",
+    state.say("screen.shed.due"),
+    jobs(state, actions, rest(of("due", "blocked")), state.say("screen.shed.none_due")),
+  )}
+  ${part(
+    "odd",
+    state.say("screen.shed.odd"),
+    jobs(
+      state,
+      actions,
+      rest(of("flagged", "unknown")).filter(
+        (finding) =>
+          !isFigure(state, finding) &&
+          !["rest", "evenness"].includes(state.look.rule(finding.rule)?.shape ?? ""),
+      ),
+      state.say("screen.shed.none_odd"),
+    ),
+  )}`;
 }
 
 /** @param {string} name @param {string} words @param {unknown} content */
@@ -121,31 +110,39 @@ function known(state) {
   return html`${words} ${silent ? state.say("screen.shed.silent", { count: silent }) : nothing}`;
 }
 
-/**
- * @param {string} look @param {Finding[]} some @param {string} none instead of an empty list
- * @param {(finding: Finding) => unknown} draw
- */
-const list = (look, some, none, draw) =>
+/** @param {State} state @param {Actions} actions @param {Finding[]} some @param {string} none */
+const jobs = (state, actions, some, none) =>
   some.length
-    ? html`<ul class=${look}>
-        ${repeat(some, (finding) => finding.key, draw)}
+    ? html`<ul class="work-list ruled">
+        ${repeat(
+          some,
+          (finding) => finding.key,
+          (finding) => work(state, actions, finding, { where: true, full: true }),
+        )}
       </ul>`
     : html`<p class="soft">${none}</p>`;
 
-/** @param {State} state @param {Finding} finding */
-const held = (state, finding) =>
-  html`<li>
-    <div class="band ${finding.state === "unknown" ? "band-unknown" : ""}">
-      <p class="band-words">
-        <a href=${toFinding(finding.key)}>${titleOf(state, finding)}</a>
-        <span class="withheld-message">${whereOf(state, finding.subject)}</span>
-        <span class="withheld-message">${messageOf(state, finding)}</span>
-      </p>
-    </div>
-  </li>`;
+/** @param {State} state @param {Finding[]} some */
+function withheldList(state, some) {
+  if (!some.length) return html`<p class="soft">${state.say("screen.shed.none_withheld")}</p>`;
+  return html`<ul class="stack">
+    ${some.map(
+      (finding) =>
+        html`<li>
+          <div class="band ${finding.state === "unknown" ? "band-unknown" : ""}">
+            <p class="band-words">
+              <a href=${toFinding(finding.key)}>${titleOf(state, finding)}</a>
+              <span class="withheld-message">${whereOf(state, finding.subject)}</span>
+              <span class="withheld-message">${messageOf(state, finding)}</span>
+            </p>
+          </div>
+        </li>`,
+    )}
+  </ul>`;
+}
 
-/** @param {State} state @param {Turn} turn */
-function evenness(state, turn) {
+/** @param {State} state */
+function evenness(state) {
   const told = state.beds.flatMap((bed) =>
     state.findings
       .filter(
@@ -157,23 +154,18 @@ function evenness(state, turn) {
       .map((finding) => ({ bed: bed.id, finding })),
   );
   if (!told.length) return html`<p class="soft">${state.say("screen.chart.none")}</p>`;
-  return repeat(
-    told,
-    ({ finding }) => finding.key,
-    ({ bed, finding }) => turn(1, () => evenIn(state, bed, finding)),
+  return told.map(
+    ({ bed, finding }) =>
+      html`<div class="evenness">
+        <h3><a href=${toBed(bed)}>${state.say("screen.who.bed", { bed })}</a></h3>
+        <p class="small ${finding.state === "flagged" ? "state-words" : ""}">
+          ${messageOf(state, finding)}
+          <a href=${toFinding(finding.key)}>${state.say("action.why")}</a>
+        </p>
+        ${waterChart(state, finding, bed)}
+      </div>`,
   );
 }
-
-/** @param {State} state @param {string} bed @param {Finding} finding */
-const evenIn = (state, bed, finding) =>
-  html`<div class="evenness">
-    <h3><a href=${toBed(bed)}>${state.say("screen.who.bed", { bed })}</a></h3>
-    <p class="small ${finding.state === "flagged" ? "state-words" : ""}">
-      ${messageOf(state, finding)}
-      <a href=${toFinding(finding.key)}>${state.say("action.why")}</a>
-    </p>
-    ${waterChart(state, finding, bed)}
-  </div>`;
 
 /**
  * This year's table; what is older is behind a fold.

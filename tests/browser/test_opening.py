@@ -45,34 +45,6 @@ SPOIL_THE_LAST = """async () => {
   };
   await garden.store.put('meta', { ...kept, told: [[`bed:${bed}`, [odd]]] }, 'findings');
 }"""
-# Draws forty items in turns, takes one out before its turn, and draws what is left again with other
-# texts. Resolves to how many items were there after the first drawing, to those that came in turns,
-# and to those that are there after the last drawing, before any further turn.
-DRAW_FORTY = """async () => {
-  const base = new URL('.', document.querySelector('script[type=module]').src);
-  const lit = 'vendor/lit-html/';
-  const [{ html, render }, { repeat }, { inTurns }] = await Promise.all(
-    [`${lit}lit-html.js`, `${lit}directives/repeat.js`, 'parts/in_turns.js']
-      .map((name) => import(new URL(name, base))));
-  const list = document.body.appendChild(document.createElement('ol'));
-  const draw = (items, text) => {
-    const turn = inTurns({ redraw: () => { throw new Error('asked to be drawn anew'); } });
-    const item = (at) => turn(1, () => html`<li>${text} ${at}</li>`);
-    render(repeat(items, (at) => at, item), list);
-  };
-  const there = () => [...list.children].map((item) => item.textContent);
-  const items = Array.from({ length: 40 }, (_, at) => at);
-  draw(items, 'due');
-  const first = there().length;
-  const left = items.filter((at) => at !== 20);
-  draw(left, 'due');
-  const last = performance.now() + 10_000;
-  while (list.children.length < left.length && performance.now() < last)
-    await new Promise((go) => setTimeout(go));
-  const inTurn = there();
-  draw(left, 'done');
-  return [first, inTurn, there()];
-}"""
 PLANT = "async (bed) => (await actions.makePlanting({crop: 'pepper', plants: 6}, bed)).id"
 
 
@@ -156,31 +128,3 @@ def test_a_long_round_begins_with_what_fits_the_screen_and_comes_whole_by_itself
     stops.last.get_by_role("link", name="Bed 30", exact=True).tap()
     page.go_back()
     expect(stops).to_have_count(MANY_BEDS)
-
-
-def test_what_another_tab_writes_down_shows_at_the_last_stop_of_a_long_round(
-    phone: Phone, shed: Shed
-) -> None:
-    bare = many_beds(phone, shed)
-    page = phone.open("/")
-    last = page.locator("main .stop").nth(MANY_BEDS - 1)
-    again = last.get_by_role("button", name="Water 12 L, Bed 30", exact=True)
-    expect(last).to_be_visible()
-    expect(again).to_have_count(0)
-    bed = bare.evaluate("garden.state.beds.at(-1).id")
-    record(bare, "water", {"volume_l": 12}, {"bed": bed})
-    expect(again).to_be_visible()
-
-
-def test_parts_come_in_turns_but_for_one_that_left_and_change_at_once_from_then_on(
-    phone: Phone, shed: Shed
-) -> None:
-    page = phone.garden(shed.lead_link())
-    said: list[str] = []
-    page.on("console", lambda message: said.append(message.text))
-    first, in_turn, changed = page.evaluate(DRAW_FORTY)
-    left = [at for at in range(40) if at != 20]
-    assert first == 8
-    assert in_turn == [f"due {at}" for at in left]
-    assert changed == [f"done {at}" for at in left]
-    assert said == []
