@@ -7,6 +7,7 @@
  * fold.
  */
 
+import { MENDING_KINDS } from "./telling.js";
 import { parseDay, parseMoment } from "./moment.js";
 
 /** @import { Entry } from "../types.js" */
@@ -35,7 +36,7 @@ function isSubjects({ bed = "", planting = "", plants = [] }) {
  * @param {Record<string, unknown>} details
  */
 function fitsKind(kind, subjects, details) {
-  if ((kind === "correct" || kind === "void") && typeof details.entry !== "string") return false;
+  if (MENDING_KINDS.includes(kind) && typeof details.entry !== "string") return false;
   if (kind === "correct") {
     const { kind: told, restated } = details;
     return typeof told === "string" && isMap(restated) && fitsPlace(told, restated);
