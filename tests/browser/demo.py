@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
-from datetime import UTC, datetime
 from functools import cached_property
 from typing import Any
 
-from tests.browser.shed import Shed
+from tests.browser.shed import Shed, noon_zone
 
 MAKE_DEMO = """
 import json
@@ -65,9 +64,3 @@ class DemoShed(Shed):
     def last(self, kind: str) -> str:
         """The id of the newest entry of a kind."""
         return max(entry["id"] for entry in self.made if entry["kind"] == kind)
-
-
-def noon_zone() -> str:
-    """A zone in which it is noon, so that no run of the tests meets midnight."""
-    ahead = 12 - datetime.now(UTC).hour
-    return f"Etc/GMT{-ahead:+d}"

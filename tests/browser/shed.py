@@ -10,6 +10,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
+from datetime import UTC, datetime
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
@@ -21,7 +22,7 @@ import json
 from shedbook.records.gardens import create_garden
 from shedbook.records.people import LEAD_LINK_LIFETIME_S, invite
 with app.app_context():
-    garden = create_garden("Test garden", "Europe/Madrid").id
+    garden = create_garden("Test garden", ZONE).id
     codes = {
         role: [invite(garden, role, name, LEAD_LINK_LIFETIME_S).code for _ in range(4)]
         for role, name in (("lead", "Lead"), ("helper", "Ana"))
@@ -96,7 +97,7 @@ class Shed:
 
     def make_garden(self) -> None:
         """One empty garden, with a lead and a helper who have some codes each."""
-        self.python(MAKE_GARDEN)
+        self.python(f"ZONE = {noon_zone()!r}\n{MAKE_GARDEN}")
 
     @property
     def _codes(self) -> dict[str, list[str]]:
@@ -129,3 +130,9 @@ def free_port() -> int:
         probe.bind(("localhost", 0))
         port: int = probe.getsockname()[1]
         return port
+
+
+def noon_zone() -> str:
+    """A zone in which it is noon of the day in UTC, so that no run of the tests meets midnight."""
+    ahead = 12 - datetime.now(UTC).hour
+    return f"Etc/GMT{-ahead:+d}"

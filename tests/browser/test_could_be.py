@@ -24,12 +24,12 @@ RETRY_AT_THE_LATEST = "05:00"
 WETS_EACH_DAY_MM = 12
 WET_DAYS = 5
 RAIN = """async ({depth, days}) => {
-  const two = (part) => String(part).padStart(2, '0');
   for (let ago = 1; ago <= days; ago += 1) {
     const then = new Date(Date.now() - ago * 86_400_000);
-    const day = `${then.getUTCFullYear()}-${two(then.getUTCMonth() + 1)}-${two(then.getUTCDate())}`;
     await garden.record({
-      kind: 'rain', details: {depth_mm: depth}, happened_at: `${day}T12:00:00+02:00`,
+      kind: 'rain',
+      details: {depth_mm: depth},
+      happened_at: `${then.toISOString().slice(0, 19)}+00:00`,
     });
   }
 }"""
