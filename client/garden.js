@@ -12,6 +12,7 @@ import { Standing } from "./garden/standing.js";
 import { makeState } from "./garden/state.js";
 import { readWalks } from "./garden/walks.js";
 import { talkIfTheyStillWait, talkWithShed } from "./garden/talk.js";
+import { MENDING_KINDS } from "./log/telling.js";
 import { readAttention } from "./store/attention.js";
 import { readBook } from "./store/book.js";
 import { readMeta, writeMeta } from "./store/meta.js";
@@ -212,8 +213,7 @@ export class Garden {
   #noticeWritten(entry, further) {
     const { id, kind } = entry;
     const message = { key: `kind.${kind}.done`, values: {} };
-    if (kind === "void" || kind === "correct") return this.notice("done", message);
-    if (further) return this.notice("done", message);
+    if (further || MENDING_KINDS.includes(kind)) return this.notice("done", message);
     const mayUndo = !isLeadsToChange(this.state.session, entry, this.state.look);
     this.notice("done", message, { entry: id, mayUndo });
   }

@@ -1,6 +1,7 @@
 // @ts-check
 // What the shed will refuse of this person, refused here already: a treatment that looks lifted on
 // one phone, until the shed says no, is a danger.
+import { MENDING_KINDS } from "../log/telling.js";
 
 /** @typedef {import("../types.js").Entry} Entry */
 /** @typedef {import("../types.js").Session} Session */
@@ -78,7 +79,7 @@ function isOtherCrop({ id, kind, subjects, details }) {
 export function isLiftingForbidden({ id, kind, subjects, details, answers }, session, look) {
   if (session?.role !== "lead" && isOtherCrop({ id, kind, subjects, details })) return true;
   if (answers !== undefined && isLeadsToDecide(session, answers, look)) return true;
-  if (kind !== "void" && kind !== "correct") return false;
+  if (!MENDING_KINDS.includes(kind)) return false;
   const changed = look.entry(String(details?.entry));
   if (changed) return isLeadsToChange(session, changed, look);
   return session?.role !== "lead" && makesWait(details?.kind, details?.restated);

@@ -2,6 +2,7 @@
 // One entry: what it says, who wrote it, what became of it, and how to put it right.
 import { writtenOrHeld } from "../garden/not_saved.js";
 import { isLeadsToChange } from "../garden/permission.js";
+import { MENDING_KINDS } from "../log/telling.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { facts } from "../parts/facts.js";
 import { mendingLines } from "../parts/mending_lines.js";
@@ -22,7 +23,7 @@ export function view(state, actions) {
   const entry = state.look.entry(state.route.id);
   if (!entry) return lost(state);
   if (entry.kind === "photo") return photoView(state, actions);
-  if (entry.kind === "void" || entry.kind === "correct") return aboutAnother(state, entry);
+  if (MENDING_KINDS.includes(entry.kind)) return aboutAnother(state, entry);
   const kind = state.look.kind(entry.kind);
   const told = state.look.event(entry.id);
   // A treatment that was taken back stays known, since its label's days may still be running.

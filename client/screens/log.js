@@ -1,5 +1,6 @@
 // @ts-check
 // The whole log, newest first, by bed or planting and by kind, a page at a time.
+import { MENDING_KINDS } from "../log/telling.js";
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { lines } from "../parts/lines.js";
 import { mendingLines } from "../parts/mending_lines.js";
@@ -22,7 +23,7 @@ export function view(state, actions) {
     ...(kind ? { kind } : {}),
     limit: shown + 1,
   });
-  const isMending = kind === "void" || kind === "correct";
+  const isMending = MENDING_KINDS.includes(kind);
   const mendings = isMending ? state.look.mendings().filter((one) => one.kind === kind) : [];
   const to = (/** @type {Record<string, string>} */ change) => address({ bed, planting, kind, ...change });
   return html`${title(state.say("screen.log.title"), planting ? { line: whereOf(state, { planting }) } : {})}
