@@ -16,12 +16,15 @@ from tests import needs
 from tests.browser.shed import PATIENCE_S, Shed
 
 # Opens a garden in a page whose own program was kept from starting, so that a test alone drives it.
+# An entry's day is the one that its text names: `noonAgo` counts back from the garden's own.
 OPEN_GARDEN = """async () => {
   const base = new URL('.', document.querySelector('script[type=module]').src);
   const [{ openGarden }, { makeActions }] = await Promise.all(
     ['garden/open.js', 'garden/actions.js'].map((name) => import(new URL(name, base))));
   globalThis.garden = await openGarden();
   globalThis.actions = makeActions(garden, () => undefined);
+  const dayAgo = (days) => new Date((garden.state.today - days) * 86_400_000).toISOString();
+  globalThis.noonAgo = (days) => `${dayAgo(days).slice(0, 10)}T12:00:00+00:00`;
 }"""
 
 

@@ -25,12 +25,7 @@ WETS_EACH_DAY_MM = 12
 WET_DAYS = 5
 RAIN = """async ({depth, days}) => {
   for (let ago = 1; ago <= days; ago += 1) {
-    const then = new Date(Date.now() - ago * 86_400_000);
-    await garden.record({
-      kind: 'rain',
-      details: {depth_mm: depth},
-      happened_at: `${then.toISOString().slice(0, 19)}+00:00`,
-    });
+    await garden.record({kind: 'rain', details: {depth_mm: depth}, happened_at: noonAgo(ago)});
   }
 }"""
 

@@ -20,10 +20,8 @@ GROUND = {
 }
 # Peppers that went in twelve days ago, well watered, then two dry weeks that were all measured.
 DRY_DAYS = """async ({bed, ground}) => {
-  const at = (ago) =>
-    `${new Date(Date.now() - ago * 86_400_000).toISOString().slice(0, 19)}+00:00`;
   const write = (kind, subjects, details, ago) =>
-    garden.record({kind, subjects, details, happened_at: at(ago)});
+    garden.record({kind, subjects, details, happened_at: noonAgo(ago)});
   await garden.record({kind: 'bed', subjects: {bed}, details: ground});
   await garden.record({
     kind: 'setting', subjects: {}, details: {latitude_deg: 40.4, longitude_deg: -3.7},

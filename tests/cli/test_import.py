@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -11,8 +11,13 @@ import pytest
 from tests.cli.builders import a_bed, a_planting
 from tests.cli.conftest import Run, shared_run
 
-TODAY = datetime.now(UTC).date()
 COLUMNS = "date=Day,bed=Where,kind=What,water.volume_l=Amount,pick.mass_g=Amount"
+
+
+@pytest.fixture
+def today() -> date:
+    """The day on which the builders' plantings stand; asked anew, as a run may go over midnight."""
+    return datetime.now(UTC).date()
 
 
 @pytest.fixture
@@ -93,19 +98,19 @@ def test_export_to_a_place_that_cannot_be_written_says_so(
 
 
 def test_a_table_is_shown_asked_about_and_stored_at_once(
-    run: Run, garden: str, tmp_path: Path
+    run: Run, today: date, garden: str, tmp_path: Path
 ) -> None:
     table = a_table(
         tmp_path,
-        f"Day;Where;What;Amount\n{TODAY:%d.%m.%Y};long bed;poured;40,5\n"
-        f"\n{TODAY:%d.%m.%Y};Long bed;Picked;900\n",
+        f"Day;Where;What;Amount\n{today:%d.%m.%Y};long bed;poured;40,5\n"
+        f"\n{today:%d.%m.%Y};Long bed;Picked;900\n",
     )
     words = ["import", "--csv", table, "--columns", COLUMNS, "--kinds", "poured=water"]
     words += ["--date-format", "%d.%m.%Y", "--decimal-comma"]
     before = entries(run)
     asked = run(*words)
     assert asked.exit_code == 1
-    assert f"line 2: {TODAY} 12:00  water  volume_l=40.5" in asked.stdout
+    assert f"line 2: {today} 12:00  water  volume_l=40.5" in asked.stdout
     assert "2 entries for Test garden: 1 pick, 1 water." in asked.stdout
     assert entries(run) == before
     done = run(*words, "--fixed", "water.method=By hand", "--accept")
@@ -114,7 +119,7 @@ def test_a_table_is_shown_asked_about_and_stored_at_once(
     assert water["details"] == {"volume_l": 40.5, "method": "hand"}
     assert pick["details"] == {"mass_g": 900}
     assert pick["subjects"]["planting"] == garden
-    assert pick["happened_at"].startswith(f"{TODAY}T12:00:00")
+    assert pick["happened_at"].startswith(f"{today}T12:00:00")
     assert (water["number"], pick["number"]) == (before[-1]["number"] + 1, before[-1]["number"] + 2)
     again = run(*words, "--fixed", "water.method=By hand", "--accept")
     assert again.exit_code == 0, again.output
@@ -122,8 +127,10 @@ def test_a_table_is_shown_asked_about_and_stored_at_once(
     assert len(entries(run)) == len(before) + 2
 
 
-def test_equal_rows_of_one_table_are_two_entries(run: Run, garden: str, tmp_path: Path) -> None:
-    row = f"{TODAY},Long bed,water,10\n"
+def test_equal_rows_of_one_table_are_two_entries(
+    run: Run, today: date, garden: str, tmp_path: Path
+) -> None:
+    row = f"{today},Long bed,water,10\n"
     table = a_table(tmp_path, f"Day,Where,What,Amount\n{row}{row}")
     before = len(entries(run))
     words = ["import", "--csv", table, "--columns", COLUMNS, "--accept"]
@@ -133,21 +140,21 @@ def test_equal_rows_of_one_table_are_two_entries(run: Run, garden: str, tmp_path
 
 
 def test_every_fault_of_every_row_is_listed_and_nothing_is_stored(
-    run: Run, garden: str, tmp_path: Path
+    run: Run, today: date, garden: str, tmp_path: Path
 ) -> None:
-    future = TODAY + timedelta(days=40)
+    future = today + timedelta(days=40)
     table = a_table(
         tmp_path,
         "Day,Where,What,Amount\n"
-        f"{TODAY},Long bed,water,40\n"
-        f"{TODAY},Wide bed,water,much\n"
-        f"{TODAY},Bare bed,pick,900\n"
-        f"{TODAY},Long bed,dug,1\n"
+        f"{today},Long bed,water,40\n"
+        f"{today},Wide bed,water,much\n"
+        f"{today},Bare bed,pick,900\n"
+        f"{today},Long bed,dug,1\n"
         f"1.6.2026,Long bed,water,1\n"
         f"{future},Long bed,water,1\n"
-        f"{TODAY},Long bed,water,-5\n"
-        f"{TODAY},Long bed,water,\n"
-        f"{TODAY},,water,5\n",
+        f"{today},Long bed,water,-5\n"
+        f"{today},Long bed,water,\n"
+        f"{today},,water,5\n",
     )
     before = entries(run)
     refused = run("import", "--csv", table, "--columns", COLUMNS, "--accept")
@@ -170,8 +177,10 @@ def test_every_fault_of_every_row_is_listed_and_nothing_is_stored(
     assert "line 2" not in told
 
 
-def test_an_unusual_amount_is_taken_in_when_sure(run: Run, garden: str, tmp_path: Path) -> None:
-    table = a_table(tmp_path, f"Day,Where,What,Amount\n{TODAY},Long bed,water,5000\n")
+def test_an_unusual_amount_is_taken_in_when_sure(
+    run: Run, today: date, garden: str, tmp_path: Path
+) -> None:
+    table = a_table(tmp_path, f"Day,Where,What,Amount\n{today},Long bed,water,5000\n")
     words = ["import", "--csv", table, "--columns", COLUMNS, "--accept"]
     refused = run(*words)
     assert refused.exit_code == 1
@@ -180,23 +189,25 @@ def test_an_unusual_amount_is_taken_in_when_sure(run: Run, garden: str, tmp_path
     assert run(*words, "--sure").exit_code == 0
 
 
-def test_plantings_plants_and_times_are_read(run: Run, garden: str, tmp_path: Path) -> None:
+def test_plantings_plants_and_times_are_read(
+    run: Run, today: date, garden: str, tmp_path: Path
+) -> None:
     table = a_table(
         tmp_path,
-        f"Day,At,Which,Plants,Fruits\n{TODAY},00:10,pepper,1-3 7,9\n{TODAY},0:10,pepper,30,9\n"
-        f"{TODAY},25:00,kale,x,9\n",
+        f"Day,At,Which,Plants,Fruits\n{today},00:10,pepper,1-3 7,9\n{today},0:10,pepper,30,9\n"
+        f"{today},25:00,kale,x,9\n",
     )
     columns = "date=Day,time=At,planting=Which,plants=Plants,count=Fruits"
     words = ["import", "--csv", table, "--columns", columns, "--fixed", "kind=pick", "--accept"]
     refused = run(*words).stderr
     assert "line 3: Plants: That planting has the plants 1 to 24." in refused
     assert "line 4: At: 25:00 should be a time like 07:40." in refused
-    a_table(tmp_path, f"Day,At,Which,Plants,Fruits\n{TODAY},00:10,pepper,1-3 7,9\n")
+    a_table(tmp_path, f"Day,At,Which,Plants,Fruits\n{today},00:10,pepper,1-3 7,9\n")
     done = run(*words)
     assert done.exit_code == 0, done.output
     stored = entries(run)[-1]
     assert stored["subjects"]["plants"] == [1, 2, 3, 7]
-    assert stored["happened_at"].startswith(f"{TODAY}T00:10:00")
+    assert stored["happened_at"].startswith(f"{today}T00:10:00")
 
 
 @pytest.fixture(scope="module")
@@ -230,8 +241,8 @@ def test_a_mapping_that_is_not_understood_is_refused(
     assert said in refused.output
 
 
-def test_a_field_of_another_kind_is_named(asking: Run, tmp_path: Path) -> None:
-    table = a_table(tmp_path, f"Day,What,L\n{TODAY},rain,4\n")
+def test_a_field_of_another_kind_is_named(asking: Run, today: date, tmp_path: Path) -> None:
+    table = a_table(tmp_path, f"Day,What,L\n{today},rain,4\n")
     columns = "date=Day,kind=What,volume_l=L"
     refused = asking("import", "--csv", table, "--columns", columns)
     assert refused.exit_code == 1
