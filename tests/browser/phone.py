@@ -26,6 +26,13 @@ OPEN_GARDEN = """async () => {
   const dayAgo = (days) => new Date((garden.state.today - days) * 86_400_000).toISOString();
   globalThis.noonAgo = (days) => `${dayAgo(days).slice(0, 10)}T12:00:00+00:00`;
 }"""
+# A round under way may have read what waits before the last entry was written.
+TALK = """async () => {
+  if (garden.state.sync.phase === 'running') await garden.loop.now();
+  await garden.loop.now();
+  const {waiting, missing, sync, clockOff, knownAtMs} = garden.state;
+  return {waiting, missing, sync, clockOff, knownAtMs};
+}"""
 
 
 class Phone:
@@ -122,11 +129,7 @@ def make_bed(page: Page, name: str = "Long bed") -> str:
 
 def sync(page: Page) -> dict[str, Any]:
     """Talk with the shed now; returns what the garden says of it afterwards."""
-    page.evaluate("garden.loop.now()")
-    told: dict[str, Any] = page.evaluate(
-        "(({waiting, missing, sync, clockOff, knownAtMs}) => "
-        "({waiting, missing, sync, clockOff, knownAtMs}))(garden.state)"
-    )
+    told: dict[str, Any] = page.evaluate(TALK)
     return told
 
 

@@ -6,7 +6,7 @@ from axe_playwright_python.sync_playwright import Axe, AxeResults
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.measures import CUT_OFF, TOO_LOW
-from tests.browser.phone import Phone, make_bed, record
+from tests.browser.phone import Phone, make_bed, record, sync
 from tests.browser.screens import (
     Thumb,
     expect_told,
@@ -38,7 +38,7 @@ def plant_peppers(phone: Phone, shed: Shed) -> tuple[str, str]:
     planting: str = bare.evaluate(MAKE_PLANTING, {"details": details, "bed": bed})
     record(bare, "transplant", {}, {"bed": bed, "planting": planting})
     bare.evaluate(RAIN, {"depth": WETS_EACH_DAY_MM, "days": WET_DAYS})
-    bare.evaluate("garden.loop.now()")
+    sync(bare)
     bare.close()
     return bed, planting
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.phone import Phone, make_bed, record
+from tests.browser.phone import Phone, make_bed, record, sync
 from tests.browser.screens import Thumb, expect_told, keep_all, log_at, part
 from tests.browser.shed import Shed
 
@@ -37,7 +37,7 @@ def planted(phone: Phone, shed: Shed, plants: int = 40, **setting: Any) -> tuple
     details = {"crop": "pepper", "variety": "long mild red", "plants": plants, "rows": 4}
     planting: str = bare.evaluate(MAKE_PLANTING, {"details": details, "bed": bed})
     record(bare, "transplant", {}, {"bed": bed, "planting": planting})
-    bare.evaluate("garden.loop.now()")
+    sync(bare)
     bare.close()
     return bed, planting
 

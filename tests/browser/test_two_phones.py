@@ -194,7 +194,7 @@ def test_push_when_the_shed_is_killed_in_it_arrives_once(
 
     hands.route("**/sync", cut)
     ids += hands.evaluate(ADD_NOTES, {"bed": peppers.bed})
-    hands.evaluate("garden.loop.now()")
+    sync(hands)
     if is_committed:
         assert hands.evaluate("garden.state.waiting") == len(ids)
     hands.close()

@@ -6,7 +6,7 @@ import re
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.phone import Phone, make_bed
+from tests.browser.phone import Phone, make_bed, sync
 from tests.browser.screens import Thumb, expect_told, go, part
 from tests.browser.shed import Shed
 
@@ -41,7 +41,7 @@ def dry_bed(phone: Phone, shed: Shed) -> Page:
     bare = phone.garden(shed.lead_link())
     bed = make_bed(bare)
     bare.evaluate(DRY_DAYS, {"bed": bed, "ground": GROUND})
-    bare.evaluate("garden.loop.now()")
+    sync(bare)
     bare.close()
     page = phone.open(shed.origin)
     go(page, f"#/bed/{bed}")
