@@ -7,8 +7,8 @@
  * fold.
  */
 
-import { MENDING_KINDS } from "./telling.js";
 import { parseDay, parseMoment } from "./moment.js";
+import { MENDING_KINDS } from "./telling.js";
 
 /** @import { Entry } from "../types.js" */
 

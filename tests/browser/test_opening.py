@@ -128,3 +128,17 @@ def test_a_long_round_begins_with_what_fits_the_screen_and_comes_whole_by_itself
     stops.last.get_by_role("link", name="Bed 30", exact=True).tap()
     page.go_back()
     expect(stops).to_have_count(MANY_BEDS)
+
+
+def test_what_another_tab_writes_down_shows_at_the_last_stop_of_a_long_round(
+    phone: Phone, shed: Shed
+) -> None:
+    bare = many_beds(phone, shed)
+    page = phone.open("/")
+    last = page.locator("main .stop").nth(MANY_BEDS - 1)
+    again = last.get_by_role("button", name="Water 12 L, Bed 30", exact=True)
+    expect(last).to_be_visible()
+    expect(again).to_have_count(0)
+    bed = bare.evaluate("garden.state.beds.at(-1).id")
+    record(bare, "water", {"volume_l": 12}, {"bed": bed})
+    expect(again).to_be_visible()
